@@ -1,0 +1,1 @@
+//! The description of a display: reading, located faults, patches, schema.

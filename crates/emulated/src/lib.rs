@@ -1,0 +1,1 @@
+//! An emulated ATmega328P for tests; never linked into what users run.

@@ -1,0 +1,1 @@
+//! Plan and machine form to a C project for the controller.

@@ -1,0 +1,1 @@
+//! Curves, shared lines, spacing and hop-limited threading; no domain words.

@@ -1,0 +1,1 @@
+//! The generic parts catalogue and the builder's shelf.

@@ -1,0 +1,1 @@
+//! Display to Plan: every number worked out once, with its working.

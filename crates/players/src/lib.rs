@@ -1,0 +1,1 @@
+//! Four players of the same rules, compared tick by tick; tests only.

@@ -1,0 +1,1 @@
+//! The trade's formulas as pure functions, registered under plain names.
