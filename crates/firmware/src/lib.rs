@@ -1,1 +1,12 @@
 //! Plan and machine form to a C project for the controller.
+
+mod core_c;
+mod expr;
+mod fit;
+mod machine_c;
+mod names;
+mod trial_c;
+mod writer;
+
+pub use core_c::rules_c;
+pub use fit::{Unfit, memory};

@@ -1,2 +1,75 @@
-//! The command line.
-fn main() {}
+//! The command line: the only place that touches files, clock, environment and network.
+//!
+//! `check` says what is wrong, `build` writes the recipe, `workbench` shows it while it is edited, `new` starts one.
+//! The ending of every command is an [`Ending`]; its number is what scripts rely on.
+#![allow(clippy::disallowed_methods, reason = "this crate is where files, network and threads belong")]
+
+mod command;
+mod ending;
+mod folder_files;
+mod games;
+mod report;
+mod showing;
+mod whole_folder;
+
+use clap::{Parser, Subcommand};
+use ending::{Ending, Stop};
+use std::process::ExitCode;
+
+/// What the program is, for `--help`.
+const AFTER_HELP: &str = "\
+Examples:
+  lampwright new my-fox            start a display of your own
+  lampwright workbench my-fox      see it, play it, and watch it follow your edits
+  lampwright check my-fox          every fault, with its place
+  lampwright build my-fox          write the whole recipe to my-fox/recipe
+
+Ends with 0 when nothing stops, 1 when files or the system failed, 2 when what was written has faults,
+3 when a danger withholds part of the recipe.
+
+Lampwright plans; it does not certify. Local codes and licensed practice decide.";
+
+/// Turns one plain description of a playable light display into a checked recipe for building and running it.
+#[derive(Debug, Parser)]
+#[command(name = "lampwright", version, about, after_help = AFTER_HELP, arg_required_else_help = true)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    Check(command::check::Arguments),
+    Build(command::build::Arguments),
+    Workbench(command::workbench::Arguments),
+    New(command::new::Arguments),
+}
+
+fn main() -> ExitCode {
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(usage) => return explain_usage(&usage),
+    };
+    let ended = match arguments.command {
+        Command::Check(arguments) => command::check::run(&arguments),
+        Command::Build(arguments) => command::build::run(&arguments),
+        Command::Workbench(arguments) => command::workbench::run(&arguments),
+        Command::New(arguments) => command::new::run(&arguments),
+    };
+    match ended {
+        Ok(ending) => ending.code(),
+        // Whoever read our output has heard enough.
+        Err(Stop::BrokenPipe) => Ending::Nothing.code(),
+        Err(Stop::System(words)) => {
+            report::line(&format!("lampwright: {words}"));
+            Ending::System.code()
+        }
+    }
+}
+
+/// Prints help or a wrong use. A wrong use ends with 1, since 2 says that the description has faults.
+fn explain_usage(usage: &clap::Error) -> ExitCode {
+    // Nothing can be told to somebody whose screen is gone.
+    let _ = usage.print();
+    if usage.use_stderr() { Ending::System.code() } else { Ending::Nothing.code() }
+}

@@ -1,1 +1,14 @@
 //! The generic parts catalogue and the builder's shelf.
+//!
+//! [`catalogue`] gives what is known without a builder; [`shelf`] adds what stands in the builder's own `parts.toml`,
+//! whose tables add to the catalogue or correct it. [`reader`] is the checked reading of TOML that descriptions share.
+
+mod build;
+mod keys;
+mod model;
+pub mod reader;
+mod shelf;
+
+pub use keys::PARTS;
+pub use model::{Controller, DriverBoard, SheetGood, Strand, Supply};
+pub use shelf::{Shelf, catalogue, shelf};

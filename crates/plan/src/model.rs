@@ -4,7 +4,7 @@
 //! Lengths end in `_mm`, currents in `_a`, voltages in `_v`. Points are in millimetres on the panel's FRONT, origin at the
 //! lower left corner of the sheet, x to the right, y up.
 
-use finding::{Finding, Sheet};
+use finding::{Finding, Severity, Sheet};
 use quantity::Units;
 use serde::Serialize;
 
@@ -51,6 +51,11 @@ impl Plan {
     /// Whether a danger withholds this part of the recipe.
     pub fn withholds(&self, sheet: Sheet) -> bool {
         self.withheld.contains(&sheet)
+    }
+
+    /// The findings that keep the plan from being built at all: not dangers, but things that cannot work as they stand.
+    pub fn unbuildable(&self) -> impl Iterator<Item = &Finding> {
+        self.findings.iter().filter(|finding| finding.severity == Severity::Fault)
     }
 }
 

@@ -1,1 +1,14 @@
 //! The trade's formulas as pure functions, registered under plain names.
+//!
+//! Every formula stands here once: the plan, the book and whoever wants one alone call the same function. The
+//! [register](formulas) carries what it needs, where it was read and a worked example from outside that a test runs.
+
+mod register;
+
+pub mod flash;
+pub mod legible;
+pub mod load;
+pub mod strand;
+pub mod wire;
+
+pub use register::{Example, Formula, Input, formula, formulas};

@@ -1,0 +1,257 @@
+//! From checked values to the description's plain data.
+
+use crate::fetch::fetch;
+use crate::keys::{
+    BOARD, BOARD_RULE, CABLE, CABLE_RULE, CONTROLLER, CONTROLLER_RULE, FARTHEST, NEAREST, VIEWERS_RULE,
+};
+use crate::model::{Button, Figure, Panel};
+use crate::read::Offered;
+use drawing::Drawing;
+use finding::{Fault, Known, Origin, suggestion};
+use parts::reader::{Entry, Values};
+use parts::{Controller, DriverBoard, Shelf, Supply};
+use quantity::{Length, Units};
+use rules::interface::{FigureName, Interface, SpotName};
+use source::{Files, Text};
+use std::collections::BTreeMap;
+
+/// A description on its way from values to plain data.
+pub(crate) struct Building<'a> {
+    files: &'a dyn Files,
+    shelf: Shelf,
+    /// All texts read so far.
+    pub(crate) texts: Vec<Text>,
+    /// What is wrong in the description.
+    pub(crate) faults: Vec<Fault>,
+    /// What is wrong in the drawings.
+    pub(crate) drawing_faults: Vec<Fault>,
+    /// What reports print.
+    pub(crate) units: Units,
+    drawings: BTreeMap<String, Drawing>,
+    figures_offered: Vec<FigureName>,
+    whole: bool,
+}
+
+/// A length that the builder wrote, or the default with its rule.
+fn length_or(values: Option<&Values>, key: &str, default: &str, rule: &'static str) -> Option<Known<Length>> {
+    match values.and_then(|values| values.entry(key)) {
+        Some(_) => values?.length(key),
+        None => quantity::length(default).ok().map(|value| Known::new(value, Origin::Default(rule))),
+    }
+}
+
+/// The part that an entry names, or a fault with the nearest name.
+fn part<P: Clone>(
+    known: &BTreeMap<String, P>,
+    entry: &Entry,
+    what: &str,
+    faults: &mut Vec<Fault>,
+) -> Option<Known<P>> {
+    let name = entry.words()?;
+    if let Some(part) = known.get(name) {
+        return Some(Known::new(part.clone(), entry.origin()));
+    }
+    let message = format!("no {what} is called `{name}`, on the shelf or in the catalogue");
+    let fault = Fault::new("part/unknown", Some(entry.place.clone()), message);
+    faults.push(fault.maybe_hint(suggestion(name, known.keys().map(String::as_str))));
+    None
+}
+
+/// A part that may be left out.
+fn part_or<P: Clone>(
+    known: &BTreeMap<String, P>,
+    entry: Option<&Entry>,
+    default: &str,
+    rule: &'static str,
+    what: &str,
+    faults: &mut Vec<Fault>,
+) -> Option<Known<P>> {
+    match entry {
+        Some(entry) => part(known, entry, what, faults),
+        None => known.get(default).map(|part| Known::new(part.clone(), Origin::Default(rule))),
+    }
+}
+
+impl<'a> Building<'a> {
+    /// Nothing built yet.
+    pub(crate) fn new(files: &'a dyn Files, shelf: Shelf, texts: Vec<Text>) -> Self {
+        Self {
+            files,
+            shelf,
+            texts,
+            faults: Vec::new(),
+            drawing_faults: Vec::new(),
+            units: Units::default(),
+            drawings: BTreeMap::new(),
+            figures_offered: Vec::new(),
+            whole: true,
+        }
+    }
+
+    /// The figures in the order of the text; none in the place of one that cannot be built.
+    pub(crate) fn figures(&mut self, values: &Values) -> Vec<Option<Figure>> {
+        if values.words("units").is_some_and(|units| units.value == "mm") {
+            self.units = Units::Millimetres;
+        }
+        values.named("figure").map(|(name, _, values)| self.figure(name, values)).collect()
+    }
+
+    /// One figure.
+    fn figure(&mut self, name: &str, values: &Values) -> Option<Figure> {
+        let drawing = values.entry("drawing").and_then(|entry| self.drawing(entry));
+        let listed = values.list("strands").iter();
+        let strands: Vec<_> =
+            listed.filter_map(|entry| part(&self.shelf.strands, entry, "strand", &mut self.faults)).collect();
+        let sheet =
+            values.entry("sheet").and_then(|entry| part(&self.shelf.sheets, entry, "sheet", &mut self.faults));
+        Some(Figure {
+            name: name.to_owned(),
+            drawing: drawing?,
+            height: values.length("height")?,
+            strands,
+            sheet: sheet?,
+        })
+    }
+
+    /// The drawing that an entry names; read once even when several figures use it.
+    fn drawing(&mut self, entry: &Entry) -> Option<Drawing> {
+        let path = entry.words()?;
+        if let Some(drawing) = self.drawings.get(path) {
+            return Some(drawing.clone());
+        }
+        let text = match fetch(self.files, path, Some(&entry.place)) {
+            Ok(text) => text,
+            Err((fault, _)) => {
+                self.faults.push(fault);
+                return None;
+            }
+        };
+        let (drawing, mut faults) = drawing::read_svg(&text);
+        if drawing.poses.is_empty() && faults.is_empty() {
+            let message = format!("{path} shows no pose");
+            let fault = Fault::new("figure/no-poses", Some(entry.place.clone()), message);
+            self.faults.push(fault.hint("a drawing needs one named group for each pose"));
+        }
+        self.drawing_faults.append(&mut faults);
+        self.texts.push(text);
+        self.drawings.insert(path.to_owned(), drawing.clone());
+        Some(drawing)
+    }
+
+    /// The panels in the order of the text, then one for each figure that no panel names.
+    pub(crate) fn panels(&mut self, values: &Values, figures: &[Option<Figure>]) -> Vec<Panel> {
+        let names: Vec<&str> = values.named("figure").map(|(name, _, _)| name).collect();
+        let mut panels = Vec::new();
+        for (name, entry, table) in values.named("panel") {
+            if let Some(figure) = self.figure_of(name, entry, table, &names) {
+                panels.extend(panel(name, figure, Some(table)));
+                self.offer(name, values, names.get(figure).copied());
+            }
+        }
+        for (position, name) in names.iter().enumerate() {
+            if !panels.iter().any(|panel| panel.figure == position) {
+                if panels.iter().any(|panel| panel.name == *name) {
+                    self.name_taken(name, values);
+                }
+                panels.extend(panel(name, position, None));
+                self.offer(name, values, Some(name));
+            }
+        }
+        self.whole &= figures.iter().all(Option::is_some) && !names.is_empty();
+        panels
+    }
+
+    /// A figure without a panel of its own, whose name another figure's panel bears.
+    fn name_taken(&mut self, name: &str, values: &Values) {
+        let place = values.table("panel").and_then(|panels| panels.entry(name)).map(|entry| entry.key.clone());
+        let message = format!("panel `{name}` carries another figure, so figure `{name}` has no panel");
+        self.faults.push(Fault::new("panel/name-taken", place, message).hint("give this panel another name"));
+    }
+
+    /// The figure that stands on a panel, by position.
+    fn figure_of(&mut self, name: &str, panel: &Entry, values: &Values, names: &[&str]) -> Option<usize> {
+        let written = values.entry("figure");
+        let wanted = written.and_then(Entry::words).unwrap_or(name);
+        let found = names.iter().position(|name| *name == wanted);
+        if found.is_none() {
+            self.whole = false;
+            let place = written.map_or(&panel.key, |entry| &entry.place).clone();
+            let fault = Fault::new("figure/unknown", Some(place), format!("no figure is called `{wanted}`"));
+            self.faults.push(fault.maybe_hint(suggestion(wanted, names.iter().copied())));
+        }
+        found
+    }
+
+    /// Offers a panel's figure to the rules, under the panel's name.
+    fn offer(&mut self, panel: &str, values: &Values, figure: Option<&str>) {
+        let path = figure
+            .and_then(|figure| values.table("figure")?.entry(figure)?.table()?.entry("drawing")?.words())
+            .and_then(|path| self.drawings.get(path));
+        let poses: Vec<String> =
+            path.map_or_else(Vec::new, |drawing| drawing.poses.iter().map(|pose| pose.name.clone()).collect());
+        self.whole &= !poses.is_empty();
+        self.figures_offered.push(FigureName { name: panel.to_owned(), poses });
+    }
+
+    /// The buttons.
+    pub(crate) fn buttons(&self, values: &Values) -> Vec<Button> {
+        let buttons = values.named("button").filter_map(|(name, _, values)| {
+            Some(Button {
+                name: name.to_owned(),
+                lamp: values.flag("lamp").is_some_and(|lamp| lamp.value),
+                cable: length_or(Some(values), "cable", CABLE, CABLE_RULE)?,
+            })
+        });
+        buttons.collect()
+    }
+
+    /// The nearest and the farthest viewer.
+    pub(crate) fn viewers(&mut self, values: &Values) -> (Option<Known<Length>>, Option<Known<Length>>) {
+        let viewers = values.table("place").and_then(|place| place.table("viewers"));
+        let nearest = length_or(viewers, "nearest", NEAREST, VIEWERS_RULE);
+        let farthest = length_or(viewers, "farthest", FARTHEST, VIEWERS_RULE);
+        if let (Some(near), Some(far)) = (&nearest, &farthest)
+            && near.value > far.value
+        {
+            let entry = viewers.and_then(|viewers| viewers.entry("farthest").or_else(|| viewers.entry("nearest")));
+            let message = "the farthest viewer stands nearer than the nearest";
+            self.faults.push(Fault::new("place/viewers", entry.map(|entry| entry.place.clone()), message));
+        }
+        (nearest, farthest)
+    }
+
+    /// Supply, driver board and controller.
+    #[expect(clippy::type_complexity, reason = "three parts that are looked up together and taken apart at once")]
+    pub(crate) fn electrics(
+        &mut self,
+        values: &Values,
+    ) -> (Option<Known<Supply>>, Option<Known<DriverBoard>>, Option<Known<Controller>>) {
+        let named = |table: &str| values.table(table).and_then(|table| table.entry("part"));
+        let (shelf, faults) = (&self.shelf, &mut self.faults);
+        let supply = named("supply").and_then(|entry| part(&shelf.supplies, entry, "supply", faults));
+        let board =
+            part_or(&shelf.driver_boards, named("driver-board"), BOARD, BOARD_RULE, "driver board", faults);
+        let controller =
+            part_or(&shelf.controllers, named("controller"), CONTROLLER, CONTROLLER_RULE, "controller", faults);
+        (supply, board, controller)
+    }
+
+    /// What the rules may name.
+    pub(crate) fn interface(&self, values: &Values, buttons: &[Button]) -> Offered {
+        let lamps = buttons.iter().filter(|button| button.lamp);
+        let spots = lamps.map(|button| SpotName { name: button.name.clone(), count: 1, dims: false });
+        let names = Interface {
+            figures: self.figures_offered.clone(),
+            buttons: buttons.iter().map(|button| button.name.clone()).collect(),
+            spots: spots.collect(),
+            digits: Vec::new(),
+        };
+        Offered { names, whole: self.whole && values.named("button").count() == buttons.len() }
+    }
+}
+
+/// A panel of a name.
+fn panel(name: &str, figure: usize, values: Option<&Values>) -> Option<Panel> {
+    let cable = length_or(values, "cable", CABLE, CABLE_RULE)?;
+    Some(Panel { name: name.to_owned(), figure, cable })
+}

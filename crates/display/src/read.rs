@@ -1,0 +1,107 @@
+//! Reading all files of a display at once.
+
+use crate::build::Building;
+use crate::fetch::{FileTrouble, fetch};
+use crate::keys::DISPLAY;
+use crate::model::Display;
+use finding::Fault;
+use parts::reader::{self, Values};
+use rules::form::Form;
+use rules::interface::Interface;
+use source::{Files, Text};
+
+/// The name of the description.
+pub const DESCRIPTION: &str = "display.toml";
+/// The name of the builder's shelf, which need not be there.
+pub const SHELF: &str = "parts.toml";
+
+/// Reads a display: the display if nothing stops it, every fault of every file, and the texts that places point into.
+pub fn read(files: &dyn Files) -> (Option<Display>, Vec<Fault>, Vec<Text>) {
+    let description = match fetch(files, DESCRIPTION, None) {
+        Ok(text) => text,
+        Err((fault, _)) => return (None, vec![fault], Vec::new()),
+    };
+    let (values, mut faults) = reader::read(&description, &DISPLAY, |_| false);
+    let mut texts = vec![description];
+    let own = own_parts(files, &mut faults);
+    let (shelf, shelf_faults) = parts::shelf(own.as_ref());
+    texts.extend(own);
+
+    let mut building = Building::new(files, shelf, texts);
+    let figures = building.figures(&values);
+    let panels = building.panels(&values, &figures);
+    let buttons = building.buttons(&values);
+    let (nearest, farthest) = building.viewers(&values);
+    let (supply, driver_board, controller) = building.electrics(&values);
+    faults.append(&mut building.faults);
+    faults.sort_by_key(|fault| fault.place.as_ref().map(|place| place.start));
+    faults.extend(shelf_faults);
+    faults.append(&mut building.drawing_faults);
+
+    let interface = building.interface(&values, &buttons);
+    let mut texts = building.texts;
+    let form = read_rules(files, &values, &interface, &mut texts, &mut faults);
+    if faults.iter().any(Fault::stops) {
+        return (None, faults, texts);
+    }
+    let display = (|| {
+        Some(Display {
+            title: values.words("title")?.value,
+            units: building.units,
+            nearest: nearest?,
+            farthest: farthest?,
+            figures: figures.into_iter().flatten().collect(),
+            panels,
+            buttons,
+            supply: supply?,
+            driver_board: driver_board?,
+            controller: controller?,
+            form: form?,
+            interface: interface.names,
+        })
+    })();
+    (display, faults, texts)
+}
+
+/// The builder's own parts, if there are any.
+fn own_parts(files: &dyn Files, faults: &mut Vec<Fault>) -> Option<Text> {
+    match fetch(files, SHELF, None) {
+        Ok(text) => Some(text),
+        Err((_, FileTrouble::Missing)) => None,
+        Err((fault, FileTrouble::Other)) => {
+            faults.push(fault);
+            None
+        }
+    }
+}
+
+/// What the rules may name, and whether something is missing from it because it could not be read.
+pub(crate) struct Offered {
+    /// The names.
+    pub(crate) names: Interface,
+    /// Whether all of them are known.
+    pub(crate) whole: bool,
+}
+
+/// The rules. Where the description has faults itself, only what is wrong whatever the names are is reported.
+fn read_rules(
+    files: &dyn Files,
+    values: &Values,
+    offered: &Offered,
+    texts: &mut Vec<Text>,
+    faults: &mut Vec<Fault>,
+) -> Option<Form> {
+    let entry = values.entry("rules")?;
+    let path = entry.words()?;
+    let text = match fetch(files, path, Some(&entry.place)) {
+        Ok(text) => text,
+        Err((fault, _)) => {
+            faults.push(fault);
+            return None;
+        }
+    };
+    let (form, found) = rules::read(&text, &offered.names);
+    faults.extend(found.into_iter().filter(|fault| offered.whole || fault.code == "rules/spelling"));
+    texts.push(text);
+    Some(form)
+}

@@ -1,0 +1,108 @@
+//! `lampwright build`: the whole recipe in one folder, or the folder as it was.
+
+use crate::ending::{Ending, Stop};
+use crate::whole_folder::{self, Contents};
+use crate::{report, showing};
+use clap::Args;
+use display::Display;
+use finding::Sheet;
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use plan::{Plan, Planner};
+use serde::Serialize;
+use serde_json::json;
+use std::io::{self, IsTerminal};
+use std::path::PathBuf;
+
+const AFTER_HELP: &str = "\
+Examples:
+  lampwright build my-fox
+  lampwright build my-fox --out /tmp/fox-recipe
+
+The folder is replaced whole or not at all. Ends with 2 and writes nothing when what was written has faults;
+ends with 3 when a danger withholds part of the recipe: the rest is written, with a page that says why.";
+
+/// Writes the recipe: book, templates, tables, firmware.
+#[derive(Debug, Args)]
+#[command(after_help = AFTER_HELP)]
+pub(crate) struct Arguments {
+    /// The display's folder, with display.toml in it.
+    folder: PathBuf,
+    /// Where the recipe goes; `recipe` in the display's folder unless said otherwise.
+    #[arg(long)]
+    out: Option<PathBuf>,
+    /// A summary as JSON on standard output, for scripts.
+    #[arg(long)]
+    json: bool,
+}
+
+/// Runs the command.
+pub(crate) fn run(arguments: &Arguments) -> Result<Ending, Stop> {
+    let out = arguments.out.clone().unwrap_or_else(|| arguments.folder.join("recipe"));
+    whole_folder::may_replace(&out)?;
+    let progress = progress();
+    progress.set_message("reading");
+    let reading = showing::read(&arguments.folder)?;
+    progress.set_message("planning");
+    let planned = reading.plan(&mut Planner::new());
+    let plan = planned.as_ref().map(|(_, plan)| plan);
+    let ending = showing::ending(plan);
+    let mut files = Vec::new();
+    if let (Some((display, plan)), true) = (&planned, ending != Ending::Faults) {
+        progress.set_message("printing");
+        let contents = contents(display, plan)?;
+        progress.set_message("writing");
+        whole_folder::replace(&out, &contents)?;
+        files.extend(contents.into_keys());
+    }
+    progress.finish_and_clear();
+    if arguments.json {
+        let mut summary = reading.to_json(plan, ending);
+        summary["out"] = json!(out);
+        summary["files"] = json!(files);
+        report::json(&summary)?;
+        return Ok(ending);
+    }
+    report::faults(&reading.faults, &reading.texts);
+    if let Some(plan) = plan {
+        report::findings(plan);
+    }
+    if files.is_empty() {
+        report::line("Nothing was written.");
+    } else {
+        report::line(&format!("{} in {}.", report::count(files.len(), "file"), out.display()));
+    }
+    report::line(&format!("To see and play it: lampwright workbench {}", arguments.folder.display()));
+    Ok(ending)
+}
+
+/// A line that says what is being done, on a terminal only.
+fn progress() -> ProgressBar {
+    let target =
+        if io::stderr().is_terminal() { ProgressDrawTarget::stderr() } else { ProgressDrawTarget::hidden() };
+    let progress = ProgressBar::with_draw_target(None, target);
+    if let Ok(style) = ProgressStyle::with_template("{spinner} {msg} ...") {
+        progress.set_style(style);
+    }
+    progress
+}
+
+/// Every file of the recipe that no danger withholds.
+fn contents(display: &Display, plan: &Plan) -> Result<Contents, Stop> {
+    let mut contents = book::recipe(plan, &display.form)
+        .map_err(|why| Stop::System(format!("the book cannot be set: {why}")))?;
+    if !plan.withholds(Sheet::Firmware) {
+        for (path, text) in firmware::project(plan, &display.form) {
+            contents.insert(format!("firmware/{path}"), text.into_bytes());
+        }
+        contents.insert("form.json".into(), pretty(&display.form)?);
+    }
+    contents.insert("plan.json".into(), pretty(&showing::followable(plan)?)?);
+    Ok(contents)
+}
+
+fn pretty(value: &impl Serialize) -> Result<Vec<u8>, Stop> {
+    let mut bytes =
+        serde_json::to_vec_pretty(value).map_err(|why| Stop::System(format!("cannot write JSON: {why}")))?;
+    bytes.push(b'\n');
+    Ok(bytes)
+}

@@ -1,0 +1,6 @@
+//! The commands, one file each.
+
+pub(crate) mod build;
+pub(crate) mod check;
+pub(crate) mod new;
+pub(crate) mod workbench;

@@ -1,0 +1,81 @@
+//! From a folder to everything worked out from it: the one way all commands take.
+
+use crate::ending::{Ending, Stop};
+use crate::folder_files::{FolderFiles, Seen};
+use display::Display;
+use finding::{Fault, Severity, Sheet};
+use plan::{Plan, Planner};
+use serde_json::{Value, json};
+use source::Text;
+use std::path::Path;
+
+/// A folder as read.
+pub(crate) struct Reading {
+    /// The display, when there are no faults that keep it from being one.
+    pub(crate) display: Option<Display>,
+    /// Every fault found.
+    pub(crate) faults: Vec<Fault>,
+    /// The texts that the faults' places are in.
+    pub(crate) texts: Vec<Text>,
+    /// What was read from the disk.
+    pub(crate) seen: Seen,
+}
+
+/// Reads a display's folder.
+pub(crate) fn read(folder: &Path) -> Result<Reading, Stop> {
+    let files = FolderFiles::open(folder)
+        .map_err(Stop::doing(format!("cannot open the folder {}", folder.display())))?;
+    let (display, faults, texts) = display::read(&files);
+    Ok(Reading { display, faults, texts, seen: files.into_seen() })
+}
+
+impl Reading {
+    /// The plan, unless a fault stops it.
+    pub(crate) fn plan(&self, planner: &mut Planner) -> Option<(&Display, Plan)> {
+        let display = self.display.as_ref().filter(|_| !self.faults.iter().any(Fault::stops))?;
+        Some((display, planner.plan(display)))
+    }
+
+    /// The faults with the lines they stand on, as the page and scripts read them.
+    pub(crate) fn faults_json(&self) -> Vec<Value> {
+        self.faults.iter().map(|fault| workbench::fault_json(fault, &self.texts)).collect()
+    }
+
+    /// Everything found, for scripts.
+    pub(crate) fn to_json(&self, plan: Option<&Plan>, ending: Ending) -> Value {
+        json!({
+            "format": "lampwright-report",
+            "version": 1,
+            "ending": ending.word(),
+            "faults": self.faults_json(),
+            "findings": plan.map(|plan| &plan.findings),
+            "withheld": plan.map(|plan| &plan.withheld),
+        })
+    }
+}
+
+/// How a command ends with this plan, or without one.
+pub(crate) fn ending(plan: Option<&Plan>) -> Ending {
+    match plan {
+        None => Ending::Faults,
+        Some(plan) if plan.findings.iter().any(|finding| finding.severity == Severity::Fault) => {
+            Ending::Faults
+        }
+        Some(plan) if !plan.withheld.is_empty() => Ending::Withheld,
+        Some(plan) if plan.findings.iter().any(|finding| finding.severity == Severity::Danger) => {
+            Ending::Withheld
+        }
+        Some(_) => Ending::Nothing,
+    }
+}
+
+/// The plan as JSON, without what a danger withholds: a table that is refused on paper is refused as data too.
+pub(crate) fn followable(plan: &Plan) -> Result<Value, Stop> {
+    let mut value =
+        serde_json::to_value(plan).map_err(|why| Stop::System(format!("cannot write JSON: {why}")))?;
+    if plan.withholds(Sheet::Wiring) {
+        value["cables"] = json!([]);
+        value["controller"]["pins"] = json!([]);
+    }
+    Ok(value)
+}

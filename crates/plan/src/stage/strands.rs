@@ -1,0 +1,260 @@
+//! Drill and string: holes solved to the lamps that strands have, and one way through them that the wire can make.
+//!
+//! Both are solved together. A hop longer than the wire parks a lamp behind the panel, and a parked lamp has no hole; so the
+//! number of holes depends on the way through them.
+
+use crate::note::{Also, finding, rating, used, value, working, worked};
+use crate::stage::bunches::{Bunches, Lines};
+use finding::{Finding, Severity};
+use kurbo::Point;
+use quantity::{Show as _, Units};
+use serde::Serialize;
+use uom::si::f64::Length;
+use uom::si::length::millimeter;
+
+/// A turn sharper than this (in radians, about 40 degrees) is a corner and gets a hole of its own.
+const CORNER: f64 = 0.7;
+
+/// Hole centres stay two diameters apart, so that as much sheet is left between as is taken away. Common practice.
+const GAP_IN_DIAMETERS: f64 = 2.0;
+
+/// Work spent on one threading; a count, never a time, so that the same display gives the same sheet.
+const EFFORT: u32 = 200;
+
+/// Most strands tried for one bunch.
+const MOST_STRANDS: u32 = 8;
+
+/// A kind of strand the figure may be built from.
+#[derive(Clone, Serialize)]
+pub(crate) struct Kind {
+    pub(crate) part: String,
+    pub(crate) colour: String,
+    pub(crate) lamps: u32,
+    pub(crate) pitch_mm: f64,
+    pub(crate) lead_mm: f64,
+    pub(crate) hole_mm: f64,
+}
+
+/// What the stage takes.
+#[derive(Serialize)]
+pub(crate) struct Input<'a> {
+    pub(crate) panel: &'a str,
+    pub(crate) bunches: &'a Bunches,
+    pub(crate) kinds: &'a [Kind],
+    /// Spacing at which a row of lamps reads as a line from the farthest viewer.
+    pub(crate) wished_mm: f64,
+    pub(crate) farthest_mm: f64,
+    pub(crate) units: Units,
+}
+
+/// What the stage gives.
+#[derive(Clone, Debug, Default, Serialize)]
+pub(crate) struct Strung {
+    /// For each bunch the widest spacing along its lines.
+    pub(crate) spacing_mm: Vec<f64>,
+    pub(crate) holes: Vec<crate::Hole>,
+    pub(crate) strands: Vec<crate::StrandRun>,
+    pub(crate) findings: Vec<Finding>,
+}
+
+pub(crate) fn work(input: &Input<'_>) -> Strung {
+    let mut strung = Strung::default();
+    let mut taken: Vec<Point> = Vec::new();
+    for (bunch, lines) in input.bunches.bunches.iter().enumerate() {
+        let solved = candidates(input, lines).into_iter().find_map(|(kind, copies)| solve(input, lines, kind, copies, &taken));
+        if let Some(solved) = solved {
+            strung.spacing_mm.push(solved.widest);
+            taken.extend(&solved.points);
+            note_reading(input, bunch, solved.widest, &mut strung.findings);
+            add(input, bunch, &solved, &mut strung);
+        } else {
+            strung.spacing_mm.push(0.0);
+            strung.findings.push(no_room(input, lines));
+        }
+    }
+    strung
+}
+
+/// Kinds and numbers of strands, likeliest first: near the wished spacing, few strands, within the wire's reach.
+fn candidates<'a>(input: &Input<'a>, lines: &Lines) -> Vec<(&'a Kind, u32)> {
+    let mut rated: Vec<(f64, usize, u32)> = Vec::new();
+    for (index, kind) in input.kinds.iter().enumerate() {
+        for copies in 1..=MOST_STRANDS {
+            let spacing = lines.length_mm / f64::from(kind.lamps * copies);
+            let fits = spacing > GAP_IN_DIAMETERS * kind.hole_mm && spacing <= reach(kind);
+            let strangeness = libm::fabs(libm::log(spacing / input.wished_mm)) + 0.1 * f64::from(copies);
+            rated.push((if fits { strangeness } else { 100.0 + strangeness }, index, copies));
+        }
+    }
+    rated.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)).then(a.2.cmp(&b.2)));
+    rated.into_iter().map(|(_, index, copies)| (&input.kinds[index], copies)).collect()
+}
+
+fn reach(kind: &Kind) -> f64 {
+    reckoning::strand::reach(Length::new::<millimeter>(kind.pitch_mm)).get::<millimeter>()
+}
+
+fn parked(hop_mm: f64, reach_mm: f64) -> u32 {
+    reckoning::strand::parked(Length::new::<millimeter>(hop_mm), Length::new::<millimeter>(reach_mm))
+}
+
+/// Holes in threading order, cut into strands.
+struct Solved<'a> {
+    kind: &'a Kind,
+    points: Vec<Point>,
+    widest: f64,
+    /// For each strand the range of points it lights.
+    runs: Vec<std::ops::Range<usize>>,
+}
+
+/// The most holes that these strands can light, parked lamps counted.
+fn solve<'a>(input: &Input<'_>, lines: &Lines, kind: &'a Kind, copies: u32, taken: &[Point]) -> Option<Solved<'a>> {
+    let lamps = usize::try_from(kind.lamps * copies).ok()?;
+    let start = Point::new(input.bunches.width_mm / 2.0, 0.0);
+    let mut holes = lamps;
+    // A strand that leaves a quarter of its lamps behind the panel is the wrong strand.
+    while holes >= 2 && holes * 4 >= lamps * 3 {
+        let placed = geometry::place_points(&lines.lines, holes, CORNER, GAP_IN_DIAMETERS * kind.hole_mm, taken)?;
+        let order = geometry::thread(&placed.points, start, reach(kind), EFFORT).order;
+        let points: Vec<Point> = order.iter().map(|&index| placed.points[index]).collect();
+        let runs = cut_into_strands(&points, kind);
+        if runs.len() <= usize::try_from(copies).ok()? {
+            return Some(Solved { kind, points, widest: placed.widest, runs });
+        }
+        // Every strand too many has its first lamps beyond the last: take that many holes away and try again.
+        let over: usize = runs.iter().skip(usize::try_from(copies).ok()?).map(ExactSizeIterator::len).sum();
+        holes -= over.clamp(1, holes - 1);
+    }
+    None
+}
+
+/// Fills strand after strand along the way; a strand ends where the next hole and its parked lamps no longer fit.
+fn cut_into_strands(points: &[Point], kind: &Kind) -> Vec<std::ops::Range<usize>> {
+    let mut runs = Vec::new();
+    let (mut first, mut left) = (0, kind.lamps.saturating_sub(1));
+    for next in 1..points.len() {
+        let needs = 1 + parked(points[next - 1].distance(points[next]), reach(kind));
+        if needs > left {
+            runs.push(first..next);
+            first = next;
+            left = kind.lamps.saturating_sub(1);
+        } else {
+            left -= needs;
+        }
+    }
+    if !points.is_empty() {
+        runs.push(first..points.len());
+    }
+    runs
+}
+
+/// Numbers the holes and writes the strands down.
+fn add(input: &Input<'_>, bunch: usize, solved: &Solved<'_>, strung: &mut Strung) {
+    let before = strung.holes.len();
+    for (index, point) in solved.points.iter().enumerate() {
+        strung.holes.push(crate::Hole { number: before + index + 1, x_mm: point.x, y_mm: point.y, bunch });
+    }
+    for run in &solved.runs {
+        let kind = solved.kind;
+        let hops: Vec<crate::Hop> = (run.start + 1..run.end)
+            .map(|to| {
+                let length_mm = solved.points[to - 1].distance(solved.points[to]);
+                crate::Hop { from: before + to, to: before + to + 1, length_mm, parked: parked(length_mm, reach(kind)) }
+            })
+            .collect();
+        let used = hops.iter().map(|hop| 1 + hop.parked).sum::<u32>() + 1;
+        let longest_hop_mm =
+            hops.iter().map(|hop| hop.length_mm / f64::from(hop.parked + 1)).fold(0.0, f64::max);
+        let letter: String = input.panel.chars().take(1).flat_map(char::to_uppercase).collect();
+        let strand = crate::StrandRun {
+            label: format!("{letter}{}", strung.strands.len() + 1),
+            part: kind.part.clone(),
+            colour: kind.colour.clone(),
+            bunch,
+            lamps: kind.lamps,
+            first_hole: before + run.start + 1,
+            last_hole: before + run.end,
+            hops,
+            spare: kind.lamps.saturating_sub(used),
+            longest_hop_mm,
+            reach_mm: reach(kind),
+        };
+        note_lead(input, kind, &strand, solved.points[run.start], &mut strung.findings);
+        strung.strands.push(strand);
+    }
+}
+
+/// The wire from the plug must come up to the first hole from below the panel.
+fn note_lead(input: &Input<'_>, kind: &Kind, strand: &crate::StrandRun, first: Point, findings: &mut Vec<Finding>) {
+    let usable = kind.lead_mm * reckoning::strand::USABLE_SHARE;
+    if first.y <= usable {
+        return;
+    }
+    let shown = |mm: f64| Length::new::<millimeter>(mm).show(input.units);
+    findings.push(
+        finding(
+            "string/lead-short",
+            Severity::Caution,
+            "string",
+            &[input.panel, &strand.label],
+            format!(
+                "The plug of strand {} hangs behind the panel: its first hole is {} up and the lead reaches {}",
+                strand.label,
+                shown(first.y),
+                shown(usable)
+            ),
+        )
+        .working(working(
+            "usable-lead",
+            vec![value("wire between lamps", shown(kind.lead_mm), rating(&kind.part, "lead"))],
+            shown(usable),
+            Some((format!("{} to the lower edge", shown(first.y)), "the drawing".into())),
+            None,
+        ))
+        .cure("Bring the feed up behind the panel to where the plug hangs, off the ground, plug end down", None),
+    );
+}
+
+fn note_reading(input: &Input<'_>, bunch: usize, widest: f64, findings: &mut Vec<Finding>) {
+    let twice = 2.0 * input.wished_mm;
+    if widest <= twice {
+        return;
+    }
+    let shown = |mm: f64| Length::new::<millimeter>(mm).show(input.units);
+    findings.push(
+        finding(
+            "drill/wide-spacing",
+            Severity::Caution,
+            "drill",
+            &[input.panel],
+            format!("Holes up to {} apart read as separate dots even from {}", shown(widest), shown(input.farthest_mm)),
+        )
+        .about(&bunch.to_string())
+        .working(working(
+            "size-seen",
+            vec![
+                value("distance", shown(input.farthest_mm), worked("size-seen", &["place.viewers.farthest"])),
+                value("angle", "10 minutes of arc".into(), finding::Origin::Default("dots read as a line up to here: common practice")),
+            ],
+            shown(twice),
+            Some((shown(widest), "widest spacing of the bunch".into())),
+            Some(used(widest, twice)),
+        ))
+        .cure("Use more lamps for this bunch, or draw it with fewer lines", None),
+    );
+}
+
+fn no_room(input: &Input<'_>, lines: &Lines) -> Finding {
+    let shown = |mm: f64| Length::new::<millimeter>(mm).show(input.units);
+    let kinds: Vec<String> = input.kinds.iter().map(|kind| format!("{} ({} lamps)", kind.part, kind.lamps)).collect();
+    finding(
+        "drill/no-strand-fits",
+        Severity::Fault,
+        "drill",
+        &[input.panel],
+        format!("No listed strand fits {} of line: tried {}", shown(lines.length_mm), kinds.join(", ")),
+    )
+    .about(&format!("{:?}", lines.poses))
+    .cure("List a strand with fewer or more lamps, or with longer wire between them", None)
+    .cure("Make the figure taller, or draw this part with longer or fewer lines", None)
+}

@@ -1,0 +1,136 @@
+//! Walking along the tokens of one line, with faults that say what was expected.
+
+use crate::lex::{Kind, Token};
+use crate::syntax::{Name, Path, Span};
+use finding::Fault;
+use source::Place;
+
+/// Why a statement could not be read.
+pub(crate) type Broken = Box<Fault>;
+
+/// Words that cannot be the builder's own names, because a line or an expression could not be read with them.
+pub(crate) const RESERVED: [&str; 28] = [
+    "sides", "tick", "seed", "constant", "machine", "number", "timer", "state", "enter", "leave", "any", "not",
+    "and", "or", "is", "min", "max", "held", "pressed", "pick", "side", "other", "if", "do", "go", "stay", "on",
+    "after",
+];
+
+/// The tokens of one line and how far it has been read.
+pub(crate) struct Cursor<'a> {
+    pub(crate) file: &'a str,
+    tokens: &'a [Token],
+    at: usize,
+    /// How deep the expression being read is nested.
+    pub(crate) depth: usize,
+}
+
+impl<'a> Cursor<'a> {
+    pub(crate) fn new(file: &'a str, tokens: &'a [Token]) -> Self {
+        Self { file, tokens, at: 0, depth: 0 }
+    }
+
+    pub(crate) fn peek(&self) -> Option<&'a Kind> {
+        self.tokens.get(self.at).map(|token| &token.kind)
+    }
+
+    pub(crate) fn peek_second(&self) -> Option<&'a Kind> {
+        self.tokens.get(self.at + 1).map(|token| &token.kind)
+    }
+
+    pub(crate) fn advance(&mut self) {
+        self.at += 1;
+    }
+
+    /// The place of the next token, or the point behind the last one.
+    pub(crate) fn here(&self) -> Span {
+        let behind = self.tokens.last().map_or(0, |last| last.span.end);
+        self.tokens.get(self.at).map_or(Span { start: behind, end: behind }, |token| token.span)
+    }
+
+    /// The place of the token just read.
+    pub(crate) fn last(&self) -> Span {
+        self.at.checked_sub(1).and_then(|at| self.tokens.get(at)).map_or(self.here(), |token| token.span)
+    }
+
+    pub(crate) fn fault(&self, code: &'static str, span: Span, message: impl Into<String>) -> Broken {
+        Box::new(Fault::new(code, Some(Place::new(self.file, span.start, span.end)), message))
+    }
+
+    /// The fault of finding something else than `what`.
+    pub(crate) fn wanted(&self, what: &str) -> Broken {
+        let found = match self.peek() {
+            None => "the line ends too early".to_owned(),
+            Some(Kind::Word(word)) => format!("`{word}` does not fit here"),
+            Some(Kind::Int(value)) => format!("`{value}` does not fit here"),
+            Some(Kind::Sign(sign)) => format!("`{sign}` does not fit here"),
+        };
+        let mut fault = self.fault("rules/syntax", self.here(), found).expected(format!("expected {what}"));
+        if self.peek() == Some(&Kind::Sign("==")) {
+            fault = fault.hint("equality is written with one `=`");
+        }
+        Box::new(fault)
+    }
+
+    pub(crate) fn is_word(&self, word: &str) -> bool {
+        matches!(self.peek(), Some(Kind::Word(found)) if found == word)
+    }
+
+    pub(crate) fn is_sign(&self, sign: &str) -> bool {
+        matches!(self.peek(), Some(Kind::Sign(found)) if *found == sign)
+    }
+
+    /// Reads the word if it comes next.
+    pub(crate) fn word(&mut self, word: &str) -> bool {
+        let found = self.is_word(word);
+        self.at += usize::from(found);
+        found
+    }
+
+    /// Reads the sign if it comes next.
+    pub(crate) fn sign(&mut self, sign: &str) -> bool {
+        let found = self.is_sign(sign);
+        self.at += usize::from(found);
+        found
+    }
+
+    pub(crate) fn need_sign(&mut self, sign: &str) -> Result<(), Broken> {
+        if self.sign(sign) { Ok(()) } else { Err(self.wanted(&format!("`{sign}`"))) }
+    }
+
+    pub(crate) fn need_word(&mut self, word: &str) -> Result<(), Broken> {
+        if self.word(word) { Ok(()) } else { Err(self.wanted(&format!("`{word}`"))) }
+    }
+
+    /// Any word at all.
+    pub(crate) fn name(&mut self, what: &str) -> Result<Name, Broken> {
+        let Some(Kind::Word(word)) = self.peek() else { return Err(self.wanted(what)) };
+        let name = Name { text: word.clone(), span: self.here() };
+        self.advance();
+        Ok(name)
+    }
+
+    /// A word the builder chose for something.
+    pub(crate) fn new_name(&mut self, what: &str) -> Result<Name, Broken> {
+        let name = self.name(what)?;
+        if RESERVED.contains(&name.text.as_str()) {
+            let message = format!("`{}` is a word of the rules language", name.text);
+            return Err(Box::new(self.fault("rules/reserved", name.span, message).expected(format!("expected {what}"))));
+        }
+        Ok(name)
+    }
+
+    /// Words joined by dots.
+    pub(crate) fn path(&mut self, what: &str) -> Result<Path, Broken> {
+        let first = self.name(what)?;
+        let mut rest = Vec::new();
+        while self.sign(".") {
+            rest.push(self.name("a name after the dot")?);
+        }
+        Ok(Path { first, rest })
+    }
+
+    /// Nothing may follow.
+    pub(crate) fn end(&self, what: &str) -> Result<(), Broken> {
+        if self.peek().is_none() { Ok(()) } else { Err(self.wanted(what)) }
+    }
+}

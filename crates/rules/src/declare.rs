@@ -1,0 +1,268 @@
+//! From a tree to its declarations: what is named twice, out of size or out of range is reported and dropped.
+
+use crate::interface::Interface;
+use crate::names::{Constant, Instance, Lookup, Range, World};
+use crate::syntax::{Behaviour, Deed, ExKind, MachineTree, Name, NumberTree, Span, Tree};
+use finding::Fault;
+use source::Place;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Machines, once per side counted; their position must fit a byte on a small controller.
+const MAX_MACHINES: usize = 250;
+/// Numbers, timers and states of one machine.
+const MAX_EACH: usize = 1000;
+/// A frame tells poses apart with one byte, and 0 is dark.
+const MAX_POSES: usize = 254;
+/// Buttons, spots, digits and figures of a display.
+const MAX_OFFERED: usize = 65_535;
+
+/// Everything declared in a text.
+pub(crate) fn world<'a>(file: &'a str, tree: Tree, interface: &'a Interface, faults: &mut Vec<Fault>) -> World<'a> {
+    let mut declaring = Declaring { file, faults };
+    declaring.offered(interface);
+    let tick_ms = declaring.tick(&tree);
+    let seed = declaring.seed(&tree);
+    let sides = declaring.unique(&tree.sides, "side");
+    let mut world = World {
+        file,
+        interface,
+        tick_ms,
+        seed,
+        sides: sides.into_iter().map(|side| side.text).collect(),
+        constants: BTreeMap::new(),
+        trees: Vec::new(),
+        ranges: Vec::new(),
+        instances: Vec::new(),
+        unplayable: BTreeSet::new(),
+        messages: Vec::new(),
+    };
+    declaring.constants(&mut world, &tree);
+    declaring.machines(&mut world, tree.machines);
+    for at in 0..world.trees.len() {
+        let ranges = declaring.ranges(&world, at);
+        world.ranges.push(ranges);
+    }
+    world.messages = messages(&world).into_iter().map(|(pair, _)| pair).collect();
+    world
+}
+
+/// Every pair of message and sender, with the place where it is first sent.
+pub(crate) fn messages(world: &World) -> BTreeMap<(String, usize), Span> {
+    let mut messages = BTreeMap::new();
+    for (m, instance) in world.instances.iter().enumerate() {
+        let behaviour = world.trees.get(instance.tree).map(|tree| tree.behaviour.as_slice());
+        for statement in behaviour.unwrap_or_default() {
+            let (Behaviour::Way(crate::syntax::Way { deeds, .. })
+            | Behaviour::Hook(crate::syntax::Hook { deeds, .. })) = statement;
+            for deed in deeds {
+                if let Deed::Send(name) = deed {
+                    messages.entry((name.text.clone(), m)).or_insert(name.span);
+                }
+            }
+        }
+    }
+    messages
+}
+
+struct Declaring<'a> {
+    file: &'a str,
+    faults: &'a mut Vec<Fault>,
+}
+
+impl Declaring<'_> {
+    fn say(&mut self, code: &'static str, span: Span, message: impl Into<String>, expected: impl Into<String>) {
+        let place = Place::new(self.file, span.start, span.end);
+        self.faults.push(Fault::new(code, Some(place), message).expected(expected));
+    }
+
+    fn offered(&mut self, interface: &Interface) {
+        for figure in interface.figures.iter().filter(|figure| figure.poses.len() > MAX_POSES) {
+            let message = format!("figure `{}` has {} poses", figure.name, figure.poses.len());
+            self.faults.push(Fault::new("rules/too-many", None, message).expected(format!("expected at most {MAX_POSES}")));
+        }
+        let spots: usize = interface.spots.iter().map(|spot| spot.count as usize).sum();
+        let most = spots.max(interface.buttons.len()).max(interface.figures.len()).max(interface.digits.len());
+        if most > MAX_OFFERED {
+            let message = format!("the display offers {most} places of one kind to its rules");
+            self.faults.push(Fault::new("rules/too-many", None, message).expected(format!("expected at most {MAX_OFFERED}")));
+        }
+    }
+
+    fn tick(&mut self, tree: &Tree) -> i64 {
+        match tree.tick.as_ref().map(|ex| (&ex.kind, ex.span)) {
+            None => 10,
+            Some((ExKind::Duration(ms @ 1..=100), _)) => *ms,
+            Some((_, span)) => {
+                self.say("rules/tick", span, "a tick cannot have this length", "expected 1 ms to 100 ms");
+                10
+            }
+        }
+    }
+
+    fn seed(&mut self, tree: &Tree) -> u32 {
+        let Some(ex) = &tree.seed else { return 1 };
+        match ex.kind {
+            ExKind::Int(seed) if u32::try_from(seed).is_ok() => u32::try_from(seed).unwrap_or(1),
+            _ => {
+                let expected = format!("expected a whole number, 0 to {}", u32::MAX);
+                self.say("rules/seed", ex.span, "this cannot be a seed", expected);
+                1
+            }
+        }
+    }
+
+    /// The names without those written before.
+    fn unique(&mut self, names: &[Name], what: &str) -> Vec<Name> {
+        let mut seen = BTreeSet::new();
+        let mut kept = Vec::new();
+        for name in names {
+            if seen.insert(name.text.clone()) {
+                kept.push(name.clone());
+            } else {
+                self.twice(name, what);
+            }
+        }
+        self.at_most(kept, what, MAX_MACHINES.max(MAX_EACH))
+    }
+
+    fn twice(&mut self, name: &Name, what: &str) {
+        let message = format!("there is already a {what} `{}`", name.text);
+        self.say("rules/duplicate", name.span, message, "expected another name");
+    }
+
+    fn at_most(&mut self, mut names: Vec<Name>, what: &str, most: usize) -> Vec<Name> {
+        if let Some(name) = names.get(most) {
+            let message = format!("this is {what} number {}", most + 1);
+            self.say("rules/too-many", name.span, message, format!("expected at most {most}"));
+            names.truncate(most);
+        }
+        names
+    }
+
+    fn constants(&mut self, world: &mut World, tree: &Tree) {
+        for (name, ex) in &tree.constants {
+            if world.constants.contains_key(&name.text) {
+                self.twice(name, "constant");
+                continue;
+            }
+            let mut lookup = Lookup::new(world);
+            let value = lookup.constant(ex).map(|(value, typed)| Constant { value, unit: typed.unit });
+            self.faults.append(&mut lookup.faults);
+            world.constants.insert(name.text.clone(), value);
+        }
+    }
+
+    fn machines(&mut self, world: &mut World, machines: Vec<MachineTree>) {
+        let mut seen = BTreeSet::new();
+        for mut machine in machines {
+            if !seen.insert(machine.name.text.clone()) {
+                self.twice(&machine.name, "machine");
+                continue;
+            }
+            self.own_names(world, &mut machine);
+            let sides = if machine.per_side.is_some() { world.sides.len() } else { 1 };
+            if !self.playable(&machine, sides) {
+                world.unplayable.insert(machine.name.text);
+                continue;
+            }
+            if world.instances.len() + sides > MAX_MACHINES {
+                let expected = format!("expected at most {MAX_MACHINES}, counting one for each side");
+                self.say("rules/too-many", machine.name.span, "this machine is one too many", expected);
+                world.unplayable.insert(machine.name.text);
+                continue;
+            }
+            let tree = world.trees.len();
+            if machine.per_side.is_some() {
+                for (side, name) in world.sides.iter().enumerate() {
+                    let name = format!("{}.{name}", machine.name.text);
+                    world.instances.push(Instance { tree, side: Some(side), name });
+                }
+            } else {
+                world.instances.push(Instance { tree, side: None, name: machine.name.text.clone() });
+            }
+            world.trees.push(machine);
+        }
+    }
+
+    fn playable(&mut self, machine: &MachineTree, sides: usize) -> bool {
+        if let (Some(span), 0) = (machine.per_side, sides) {
+            let message = format!("`{}` exists once a side, but no sides are named", machine.name.text);
+            self.say("rules/no-sides", span, message, "expected a line `sides NAME, NAME` above");
+            return false;
+        }
+        if machine.states.is_empty() {
+            let message = format!("machine `{}` has no state", machine.name.text);
+            self.say("rules/no-state", machine.name.span, message, "expected a line `state NAME` below");
+            return false;
+        }
+        true
+    }
+
+    /// Drops what a machine declares twice or too often.
+    fn own_names(&mut self, world: &World, machine: &mut MachineTree) {
+        let mut seen: BTreeSet<String> = world.constants.keys().cloned().collect();
+        let mut kept = Vec::new();
+        for number in std::mem::take(&mut machine.numbers) {
+            if seen.insert(number.name.text.clone()) {
+                kept.push(number);
+            } else {
+                self.twice(&number.name, "number or constant");
+            }
+        }
+        machine.numbers = kept;
+        let mut timers = Vec::new();
+        for timer in std::mem::take(&mut machine.timers) {
+            if seen.insert(timer.text.clone()) {
+                timers.push(timer);
+            } else {
+                self.twice(&timer, "number, timer or constant");
+            }
+        }
+        machine.timers = self.at_most(timers, "timer", MAX_EACH);
+        let mut states = BTreeSet::new();
+        let mut kept = Vec::new();
+        for state in std::mem::take(&mut machine.states) {
+            if states.insert(state.name.text.clone()) {
+                kept.push(state);
+            } else {
+                self.twice(&state.name, "state");
+            }
+        }
+        machine.states = kept;
+        self.few(&mut machine.numbers, "number", |number| number.name.span);
+        self.few(&mut machine.states, "state", |state| state.name.span);
+    }
+
+    fn few<T>(&mut self, all: &mut Vec<T>, what: &str, span: impl Fn(&T) -> Span) {
+        if let Some(first) = all.get(MAX_EACH) {
+            let message = format!("this is {what} number {}", MAX_EACH + 1);
+            self.say("rules/too-many", span(first), message, format!("expected at most {MAX_EACH}"));
+            all.truncate(MAX_EACH);
+        }
+    }
+
+    fn ranges(&mut self, world: &World, tree: usize) -> Vec<Option<Range>> {
+        let numbers = world.trees.get(tree).map(|tree| tree.numbers.as_slice()).unwrap_or_default();
+        numbers.iter().map(|number| self.range(world, number)).collect()
+    }
+
+    fn range(&mut self, world: &World, number: &NumberTree) -> Option<Range> {
+        let mut lookup = Lookup::new(world);
+        let (min, max) = (lookup.constant(&number.min), lookup.constant(&number.max));
+        let start = number.start.as_ref().map(|start| (lookup.constant(start), start.span));
+        self.faults.append(&mut lookup.faults);
+        let ((min, _), (max, _)) = (min?, max?);
+        if min > max {
+            let span = number.min.span.to(number.max.span);
+            self.say("rules/empty-range", span, format!("there is nothing from {min} to {max}"), "expected the lesser bound first");
+            return None;
+        }
+        let Some((start, span)) = start else { return Some(Range { min, max, start: min }) };
+        let (start, _) = start?;
+        if !(min..=max).contains(&start) {
+            let message = format!("`{}` cannot start with {start}", number.name.text);
+            self.say("rules/start-outside", span, message, format!("expected {min} to {max}"));
+        }
+        Some(Range { min, max, start: start.clamp(min, max) })
+    }
+}

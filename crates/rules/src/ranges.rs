@@ -1,0 +1,361 @@
+//! The meaning of expressions: kinds, and the interval of values that every node can have.
+//!
+//! The intervals prove that no node leaves 32 bits, that no divisor is 0 and that no remainder is taken of something
+//! negative; and they give each node its width.
+
+use crate::form::{Expr, Node, Two};
+use crate::names::{Lookup, Outside};
+use crate::syntax::{Ex, ExKind, Name, Path, Span};
+use finding::{Fault, suggestion};
+
+/// No text may ask for more expression nodes than this, copies included.
+pub(crate) const MAX_NODES: usize = 1_000_000;
+
+/// A checked expression.
+#[derive(Clone, Debug)]
+pub(crate) struct Typed {
+    pub(crate) expr: Expr,
+    pub(crate) lo: i64,
+    pub(crate) hi: i64,
+    /// Truth, not a number.
+    pub(crate) truth: bool,
+    /// Written with a unit of time somewhere.
+    pub(crate) unit: bool,
+    /// Made of nothing that changes.
+    pub(crate) fixed: bool,
+    pub(crate) span: Span,
+}
+
+/// The least of 8, 16 and 32 bits that holds a whole interval.
+fn width(lo: i64, hi: i64) -> u8 {
+    let fits = |least: i64, most: i64| least <= lo && hi <= most;
+    if fits(i64::from(i8::MIN), i64::from(i8::MAX)) {
+        8
+    } else if fits(i64::from(i16::MIN), i64::from(i16::MAX)) {
+        16
+    } else {
+        32
+    }
+}
+
+fn truth(node: Node, span: Span) -> Typed {
+    Typed { expr: Expr { w: 8, node }, lo: 0, hi: 1, truth: true, unit: false, fixed: false, span }
+}
+
+/// The interval of a sum, product and so on; the faults of division are met before.
+fn interval(f: Two, a: (i64, i64), b: (i64, i64)) -> (i64, i64) {
+    let corners = |of: fn(i64, i64) -> i64| {
+        let all = [of(a.0, b.0), of(a.0, b.1), of(a.1, b.0), of(a.1, b.1)];
+        (all.into_iter().fold(i64::MAX, i64::min), all.into_iter().fold(i64::MIN, i64::max))
+    };
+    match f {
+        Two::Add => (a.0 + b.0, a.1 + b.1),
+        Two::Sub => (a.0 - b.1, a.1 - b.0),
+        Two::Mul => corners(|x, y| x * y),
+        Two::Div => corners(|x, y| x.checked_div(y).unwrap_or(0)),
+        Two::Rem => (0, a.1.min(b.1 - 1)),
+        Two::Min => (a.0.min(b.0), a.1.min(b.1)),
+        Two::Max => (a.0.max(b.0), a.1.max(b.1)),
+        _ => (0, 1),
+    }
+}
+
+impl Lookup<'_> {
+    /// A number.
+    pub(crate) fn number(&mut self, ex: &Ex) -> Option<Typed> {
+        let typed = self.typed(ex)?;
+        self.as_number(typed)
+    }
+
+    fn as_number(&mut self, typed: Typed) -> Option<Typed> {
+        if !typed.truth {
+            return Some(typed);
+        }
+        let fault = self.fault("rules/kind", typed.span, "this is true or false, not a number");
+        self.refuse(fault.expected("expected a number"))
+    }
+
+    /// Something true or false.
+    pub(crate) fn condition(&mut self, ex: &Ex) -> Option<Typed> {
+        let typed = self.typed(ex)?;
+        self.as_truth(typed)
+    }
+
+    fn as_truth(&mut self, typed: Typed) -> Option<Typed> {
+        if typed.truth {
+            return Some(typed);
+        }
+        let fault = self.fault("rules/kind", typed.span, "this is a number, not true or false");
+        self.refuse(fault.expected("expected a condition, such as a comparison"))
+    }
+
+    /// A number that never changes.
+    pub(crate) fn constant(&mut self, ex: &Ex) -> Option<(i32, Typed)> {
+        let typed = self.number(ex)?;
+        if !typed.fixed {
+            let fault = self.fault("rules/constant-needed", ex.span, "this can change during play");
+            return self.refuse(fault.expected("expected a number or a duration that is fixed"));
+        }
+        Some((i32::try_from(typed.lo).ok()?, typed))
+    }
+
+    /// A fixed number of ticks must be written as a time.
+    pub(crate) fn with_unit(&mut self, typed: Typed) -> Option<Typed> {
+        if !typed.fixed || typed.unit {
+            return Some(typed);
+        }
+        let fault = self
+            .fault("rules/unit-missing", typed.span, "a duration has no unit")
+            .expected("expected `ms`, `s` or `min` behind the number");
+        self.refuse(fault)
+    }
+
+    /// The meaning of any expression; none after a fault.
+    pub(crate) fn typed(&mut self, ex: &Ex) -> Option<Typed> {
+        self.nodes += 1;
+        if self.nodes > MAX_NODES {
+            if self.nodes == MAX_NODES + 1 {
+                let fault = self.fault("rules/too-many", ex.span, "these rules are too large to be played");
+                self.faults.push(fault.expected(format!("expected at most {MAX_NODES} parts of expressions")));
+            }
+            return None;
+        }
+        match &ex.kind {
+            ExKind::Int(value) => self.plain(ex.span, *value, false),
+            ExKind::Duration(ms) => {
+                let ticks = self.ticks(ex.span, *ms)?;
+                self.plain(ex.span, ticks, true)
+            }
+            ExKind::Value(path) => self.value(path),
+            ExKind::Neg(a) => {
+                let a = self.number(a)?;
+                let (lo, hi, unit, fixed) = (-a.hi, -a.lo, a.unit, a.fixed);
+                self.ranged(ex.span, Node::Neg { a: Box::new(a.expr) }, (lo, hi), unit, fixed)
+            }
+            ExKind::Not(a) => {
+                let a = self.condition(a)?;
+                Some(truth(Node::Not { a: Box::new(a.expr) }, ex.span))
+            }
+            ExKind::Two(f, a, b) => self.two(ex.span, *f, a, b),
+            ExKind::Is { what, not, word } => {
+                let is = self.is(ex.span, what, word)?;
+                Some(if *not { truth(Node::Not { a: Box::new(is.expr) }, ex.span) } else { is })
+            }
+            ExKind::Held(path) => {
+                let b = self.asked_button(ex.span, path)?;
+                Some(truth(Node::Held { b }, ex.span))
+            }
+            ExKind::Pressed(path) => {
+                let b = self.asked_button(ex.span, path)?;
+                Some(truth(Node::Pressed { b }, ex.span))
+            }
+            ExKind::Pick(lo, hi) => self.pick(ex.span, lo, hi),
+        }
+    }
+
+    /// A constant.
+    fn plain(&mut self, span: Span, value: i64, unit: bool) -> Option<Typed> {
+        let v = i32::try_from(value).unwrap_or(0);
+        self.ranged(span, Node::Const { v }, (value, value), unit, true)
+    }
+
+    /// A node of numbers, if its interval fits.
+    fn ranged(&mut self, span: Span, node: Node, (lo, hi): (i64, i64), unit: bool, fixed: bool) -> Option<Typed> {
+        if lo < i64::from(i32::MIN) || hi > i64::from(i32::MAX) {
+            let reach = if lo == hi { format!("this is {lo}") } else { format!("this can reach {lo}..{hi}") };
+            let fault = self.fault("rules/overflow", span, format!("{reach}, which does not fit 32 bits"));
+            return self.refuse(fault.expected(format!("expected values within {}..{}", i32::MIN, i32::MAX)));
+        }
+        Some(Typed { expr: Expr { w: width(lo, hi), node }, lo, hi, truth: false, unit, fixed, span })
+    }
+
+    /// Milliseconds as ticks.
+    fn ticks(&mut self, span: Span, ms: i64) -> Option<i64> {
+        let tick = self.world.tick_ms;
+        if ms % tick == 0 {
+            return Some(ms / tick);
+        }
+        let below = ms / tick * tick;
+        let message = format!("{ms} ms is no whole number of ticks of {tick} ms");
+        let nearest = if below == 0 {
+            format!("expected {tick} ms")
+        } else {
+            format!("expected {below} ms or {} ms", below.saturating_add(tick))
+        };
+        let fault = self.fault("rules/whole-ticks", span, message).expected(nearest);
+        self.refuse(fault)
+    }
+
+    fn two(&mut self, span: Span, f: Two, left: &Ex, right: &Ex) -> Option<Typed> {
+        // Both sides are read before either fault ends it, so that all faults come at once.
+        let logical = matches!(f, Two::And | Two::Or);
+        let (a, b) = if logical {
+            (self.condition(left), self.condition(right))
+        } else {
+            (self.number(left), self.number(right))
+        };
+        let (a, b) = (a?, b?);
+        if f == Two::Div || f == Two::Rem {
+            self.divisor(f, &a, &b)?;
+        }
+        let (unit, fixed) = (a.unit || b.unit, a.fixed && b.fixed);
+        let bounds = interval(f, (a.lo, a.hi), (b.lo, b.hi));
+        let node = Node::Two { f, a: Box::new(a.expr), b: Box::new(b.expr) };
+        if matches!(f, Two::Add | Two::Sub | Two::Mul | Two::Div | Two::Rem | Two::Min | Two::Max) {
+            let typed = self.ranged(span, node, bounds, unit, fixed)?;
+            return Some(if fixed { folded(typed) } else { typed });
+        }
+        Some(truth(node, span))
+    }
+
+    fn divisor(&mut self, f: Two, a: &Typed, b: &Typed) -> Option<()> {
+        if b.lo <= 0 && b.hi >= 0 {
+            let fault = self.fault("rules/zero-divisor", b.span, format!("this can be 0 (it is {}..{})", b.lo, b.hi));
+            return self.refuse(fault.expected("expected a divisor that is never 0").hint("`max(1, ...)` keeps it above 0"));
+        }
+        if f == Two::Rem && (a.lo < 0 || b.lo < 0) {
+            let span = if a.lo < 0 { a.span } else { b.span };
+            let fault = self.fault("rules/negative-remainder", span, "`%` is taken of something that can be negative");
+            return self.refuse(fault.expected("expected a number that is never negative"));
+        }
+        Some(())
+    }
+
+    fn pick(&mut self, span: Span, lo: &Ex, hi: &Ex) -> Option<Typed> {
+        let (a, b) = (self.constant(lo), self.constant(hi));
+        let ((lo, a), (hi, b)) = (a?, b?);
+        let values = i64::from(hi) - i64::from(lo);
+        if values < 0 {
+            let fault = self.fault("rules/empty-range", span, format!("there is nothing from {lo} to {hi}"));
+            return self.refuse(fault.expected("expected the lesser bound first"));
+        }
+        if values > 65_535 {
+            let fault = self.fault("rules/pick-range", span, format!("this picks one of {} values", values + 1));
+            return self.refuse(fault.expected("expected at most 65536 values"));
+        }
+        let node = Node::Pick { site: self.site, lo, hi };
+        self.site += 1;
+        self.ranged(span, node, (a.lo, b.lo), a.unit && b.unit, false)
+    }
+
+    fn asked_button(&mut self, span: Span, path: &Path) -> Option<usize> {
+        if self.light {
+            let fault = self.fault("rules/button-in-light", span, "light depends on the situation alone, not on a button");
+            return self.refuse(fault.expected("expected states, numbers and timers only").hint("use a state for it"));
+        }
+        self.outside(path, Outside::Button)
+    }
+
+    /// `WHAT is WORD`: a timer's three words, or a machine's state.
+    fn is(&mut self, span: Span, what: &Path, word: &Name) -> Option<Typed> {
+        let words: Vec<&Name> = what.parts().collect();
+        let own_timer = self.own_tree().and_then(|(_, tree)| {
+            tree.timers.iter().position(|timer| words.len() == 1 && timer.text == what.first.text)
+        });
+        if let (Some(i), Some(m)) = (own_timer, self.own) {
+            return self.timer_is(span, m, i, word);
+        }
+        let (m, used) = self.machine(&words)?;
+        let tree = self.world.trees.get(self.world.instances[m].tree)?;
+        let Some(name) = words.get(used) else {
+            let s = self.state(tree, word)?;
+            return Some(truth(Node::In { m, s }, span));
+        };
+        self.nothing_behind(&words, used + 1)?;
+        if let Some(i) = tree.timers.iter().position(|timer| timer.text == name.text) {
+            return self.timer_is(span, m, i, word);
+        }
+        let known = tree.timers.iter().map(|timer| timer.text.as_str());
+        let fault = self
+            .fault("rules/unknown-timer", name.span, format!("`{}` has no timer `{}`", tree.name.text, name.text))
+            .expected("expected a timer")
+            .maybe_hint(suggestion(&name.text, known));
+        self.refuse(fault)
+    }
+
+    fn timer_is(&mut self, span: Span, m: usize, i: usize, word: &Name) -> Option<Typed> {
+        let (running, due) = (truth(Node::Running { m, i }, span), truth(Node::Due { m, i }, span));
+        match word.text.as_str() {
+            "running" => Some(running),
+            "due" => Some(due),
+            "off" => {
+                let on = Node::Two { f: Two::Or, a: Box::new(running.expr), b: Box::new(due.expr) };
+                Some(truth(Node::Not { a: Box::new(truth(on, span).expr) }, span))
+            }
+            other => {
+                let fault = self
+                    .fault("rules/timer-word", word.span, format!("a timer is never `{other}`"))
+                    .expected("expected `running`, `due` or `off`")
+                    .maybe_hint(finding::nearest(other, ["running", "due", "off"]).map(|near| format!("did you mean `{near}`?")));
+                self.refuse(fault)
+            }
+        }
+    }
+
+    /// An own number, a constant, or a number of another machine.
+    fn value(&mut self, path: &Path) -> Option<Typed> {
+        let words: Vec<&Name> = path.parts().collect();
+        if words.len() == 1 {
+            return self.short_value(&path.first);
+        }
+        let (m, used) = self.machine(&words)?;
+        let tree = self.world.instances[m].tree;
+        let Some(name) = words.get(used) else {
+            let fault = self.fault("rules/kind", path.span(), "a machine is not a number");
+            return self.refuse(fault.expected("expected a number of it behind a dot, or `is STATE`"));
+        };
+        self.nothing_behind(&words, used + 1)?;
+        let numbers = &self.world.trees.get(tree)?.numbers;
+        match numbers.iter().position(|number| number.name.text == name.text) {
+            Some(i) => self.number_of(path.span(), m, i),
+            None => {
+                let machine = &self.world.instances[m].name;
+                let fault = self.unknown_number(name, format!("`{machine}` has no number `{}`", name.text));
+                let known = numbers.iter().map(|number| number.name.text.as_str());
+                self.refuse(fault.maybe_hint(suggestion(&name.text, known)))
+            }
+        }
+    }
+
+    fn unknown_number(&self, name: &Name, message: String) -> Fault {
+        self.fault("rules/unknown-number", name.span, message).expected("expected a number")
+    }
+
+    fn number_of(&mut self, span: Span, m: usize, i: usize) -> Option<Typed> {
+        let range = (*self.world.ranges.get(self.world.instances[m].tree)?.get(i)?)?;
+        self.ranged(span, Node::Number { m, i }, (range.min.into(), range.max.into()), false, false)
+    }
+
+    fn short_value(&mut self, name: &Name) -> Option<Typed> {
+        let tree = self.own_tree().map(|(_, tree)| tree);
+        let own = tree.and_then(|tree| tree.numbers.iter().position(|number| number.name.text == name.text));
+        if let (Some(i), Some(m)) = (own, self.own) {
+            return self.number_of(name.span, m, i);
+        }
+        if let Some(constant) = self.world.constants.get(&name.text) {
+            let constant = (*constant)?;
+            return self.plain(name.span, constant.value.into(), constant.unit);
+        }
+        let numbers = tree.map(|tree| tree.numbers.iter().map(|number| number.name.text.as_str()));
+        let known = numbers.into_iter().flatten().chain(self.world.constants.keys().map(String::as_str));
+        let mut fault = self
+            .unknown_number(name, format!("there is no number or constant `{}`", name.text))
+            .maybe_hint(suggestion(&name.text, known));
+        if name.text.contains('-') {
+            fault = fault.hint("a `-` within a word belongs to the name; put blanks around it to subtract");
+        }
+        if tree.is_some_and(|tree| tree.timers.iter().any(|timer| timer.text == name.text)) {
+            fault = fault.hint(format!("a timer can only be asked: `{} is running`, `is due` or `is off`", name.text));
+        }
+        self.refuse(fault)
+    }
+}
+
+/// What is made of constants alone is one constant.
+fn folded(typed: Typed) -> Typed {
+    let exact = typed.lo == typed.hi;
+    match i32::try_from(typed.lo) {
+        Ok(v) if exact => Typed { expr: Expr { w: typed.expr.w, node: Node::Const { v } }, ..typed },
+        _ => typed,
+    }
+}

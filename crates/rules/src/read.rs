@@ -1,0 +1,30 @@
+//! From text to the machine form.
+
+use crate::form::Form;
+use crate::interface::Interface;
+use crate::{checks, declare, expand, parse};
+use finding::Fault;
+use source::Text;
+use std::collections::BTreeSet;
+
+/// Reads rules for a display. Always gives a form that can be played: a statement with a fault is left out of it, and all
+/// faults are reported at once, in the order of the text. Cautions about the whole come only when nothing is at fault.
+pub fn read(text: &Text, interface: &Interface) -> (Form, Vec<Fault>) {
+    let mut faults = Vec::new();
+    let tree = parse::tree(text, &mut faults);
+    let world = declare::world(text.name(), tree, interface, &mut faults);
+    let mut expanded = expand::form(&world);
+    faults.append(&mut expanded.faults);
+    if !faults.iter().any(Fault::stops) {
+        faults.append(&mut checks::cautions(&world, &expanded.form, &expanded.written));
+    }
+    (expanded.form, in_order(faults))
+}
+
+/// In the order of the text; what several sides say about one place is said once.
+fn in_order(mut faults: Vec<Fault>) -> Vec<Fault> {
+    let mut said = BTreeSet::new();
+    faults.retain(|fault| fault.place.is_none() || said.insert((fault.code, fault.place.clone())));
+    faults.sort_by_key(|fault| fault.place.as_ref().map_or(usize::MAX, |place| place.start));
+    faults
+}

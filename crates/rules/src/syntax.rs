@@ -1,0 +1,182 @@
+//! The tree of a rules text: what was written, with places, before any name means anything.
+
+/// First byte and one past the last byte.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Span {
+    pub(crate) start: usize,
+    pub(crate) end: usize,
+}
+
+impl Span {
+    /// From the start of this one to the end of another.
+    pub(crate) fn to(self, last: Self) -> Self {
+        Self { start: self.start, end: last.end.max(self.start) }
+    }
+}
+
+/// A word with its place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Name {
+    pub(crate) text: String,
+    pub(crate) span: Span,
+}
+
+/// Words joined by dots; never empty.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Path {
+    pub(crate) first: Name,
+    pub(crate) rest: Vec<Name>,
+}
+
+impl Path {
+    pub(crate) fn span(&self) -> Span {
+        self.first.span.to(self.last().span)
+    }
+
+    pub(crate) fn last(&self) -> &Name {
+        self.rest.last().unwrap_or(&self.first)
+    }
+
+    pub(crate) fn parts(&self) -> impl Iterator<Item = &Name> {
+        std::iter::once(&self.first).chain(&self.rest)
+    }
+
+    pub(crate) fn text(&self) -> String {
+        self.parts().map(|part| part.text.as_str()).collect::<Vec<_>>().join(".")
+    }
+}
+
+/// An expression.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Ex {
+    pub(crate) span: Span,
+    /// Levels from here down to the deepest leaf, at least 1.
+    pub(crate) height: usize,
+    pub(crate) kind: ExKind,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum ExKind {
+    Int(i64),
+    /// Milliseconds.
+    Duration(i64),
+    Value(Path),
+    Neg(Box<Ex>),
+    Not(Box<Ex>),
+    Two(crate::form::Two, Box<Ex>, Box<Ex>),
+    Is { what: Path, not: bool, word: Name },
+    Held(Path),
+    Pressed(Path),
+    Pick(Box<Ex>, Box<Ex>),
+}
+
+/// Something to do.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Deed {
+    Set(Path, Ex),
+    Start(Name, Ex),
+    Stop(Name),
+    Send(Name),
+    Press(Path),
+}
+
+/// Which states a statement is about.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Sources {
+    Any,
+    These(Vec<Name>),
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Cue {
+    Press(Path),
+    Message(Name, Option<Path>),
+    Timer(Name),
+    After(Ex),
+    When,
+}
+
+/// A way out of states, or a reaction within them.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Way {
+    pub(crate) span: Span,
+    pub(crate) sources: Sources,
+    pub(crate) cue: Cue,
+    pub(crate) condition: Option<Ex>,
+    pub(crate) deeds: Vec<Deed>,
+    /// None stays.
+    pub(crate) go: Option<Name>,
+}
+
+/// Deeds on entry or exit.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Hook {
+    pub(crate) sources: Sources,
+    pub(crate) entry: bool,
+    pub(crate) deeds: Vec<Deed>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Light {
+    pub(crate) spot: Path,
+    pub(crate) index: Option<Ex>,
+    pub(crate) level: Option<Ex>,
+    pub(crate) when: Option<Ex>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct StateTree {
+    pub(crate) name: Name,
+    /// Figure (if written) and pose.
+    pub(crate) shows: Vec<(Option<Path>, Name)>,
+    pub(crate) lights: Vec<Light>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct NumberTree {
+    pub(crate) name: Name,
+    pub(crate) min: Ex,
+    pub(crate) max: Ex,
+    pub(crate) start: Option<Ex>,
+    pub(crate) shown_on: Option<Path>,
+}
+
+/// A statement about behaviour, in written order.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Behaviour {
+    Way(Way),
+    Hook(Hook),
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct MachineTree {
+    pub(crate) name: Name,
+    pub(crate) per_side: Option<Span>,
+    pub(crate) numbers: Vec<NumberTree>,
+    pub(crate) timers: Vec<Name>,
+    pub(crate) states: Vec<StateTree>,
+    pub(crate) behaviour: Vec<Behaviour>,
+}
+
+impl MachineTree {
+    pub(crate) fn new(name: Name, per_side: Option<Span>) -> Self {
+        Self {
+            name,
+            per_side,
+            numbers: Vec::new(),
+            timers: Vec::new(),
+            states: Vec::new(),
+            behaviour: Vec::new(),
+        }
+    }
+}
+
+/// A whole text.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(crate) struct Tree {
+    pub(crate) sides: Vec<Name>,
+    pub(crate) tick: Option<Ex>,
+    pub(crate) seed: Option<Ex>,
+    pub(crate) constants: Vec<(Name, Ex)>,
+    pub(crate) machines: Vec<MachineTree>,
+}

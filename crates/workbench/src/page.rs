@@ -1,0 +1,62 @@
+//! The files of the page, compiled in.
+
+/// One file of the page.
+#[derive(Debug)]
+pub(crate) struct PageFile {
+    /// The path it is served under.
+    pub(crate) path: &'static str,
+    /// Its media type.
+    pub(crate) kind: &'static str,
+    /// Its bytes.
+    pub(crate) bytes: &'static [u8],
+}
+
+const HTML: &str = "text/html; charset=utf-8";
+const CSS: &str = "text/css; charset=utf-8";
+const JS: &str = "text/javascript; charset=utf-8";
+const TTF: &str = "font/ttf";
+
+/// A file of the page's folder under its own name.
+macro_rules! page {
+    ($name:literal, $kind:expr) => {
+        PageFile {
+            path: concat!("/", $name),
+            kind: $kind,
+            bytes: include_bytes!(concat!("../../../page/", $name)),
+        }
+    };
+}
+
+/// A font under `/fonts`.
+macro_rules! font {
+    ($name:literal) => {
+        PageFile {
+            path: concat!("/fonts/", $name),
+            kind: TTF,
+            bytes: include_bytes!(concat!("../../../assets/fonts/", $name)),
+        }
+    };
+}
+
+/// Every file of the page; `/` is `index.html`.
+pub(crate) const FILES: &[PageFile] = &[
+    PageFile { path: "/", kind: HTML, bytes: include_bytes!("../../../page/index.html") },
+    page!("style.css", CSS),
+    page!("stop.css", CSS),
+    page!("main.js", JS),
+    page!("player.js", JS),
+    page!("conditioner.js", JS),
+    page!("game.js", JS),
+    page!("sight.js", JS),
+    page!("yard.js", JS),
+    page!("path.js", JS),
+    page!("stop.js", JS),
+    page!("finding.js", JS),
+    page!("faults.js", JS),
+    page!("tables.js", JS),
+    page!("threading.js", JS),
+    page!("units.js", JS),
+    page!("vendor/lit-html.js", JS),
+    font!("AtkinsonHyperlegibleNext_400Regular.ttf"),
+    font!("AtkinsonHyperlegibleNext_700Bold.ttf"),
+];

@@ -1,0 +1,182 @@
+//! The server over a real loopback connection, spoken to in plain HTTP/1.1 (RFC 9112).
+
+use serde_json::{Value, json};
+use std::net::SocketAddr;
+use std::sync::Arc;
+use std::time::Duration;
+use tokio::io::{AsyncReadExt, AsyncWriteExt};
+use tokio::net::{TcpListener, TcpStream};
+use tokio::sync::watch;
+use workbench::{Shown, serve};
+
+const TOKEN: &str = "c0ffee0123456789";
+
+/// A running server and the hand that swaps what it shows.
+async fn start() -> (SocketAddr, watch::Sender<Arc<Shown>>) {
+    let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();
+    let address = listener.local_addr().unwrap();
+    let shown = Shown { plan: Some(json!({"title": "Waving fox"})), form: None, faults: Vec::new() };
+    let (swap, receiver) = watch::channel(Arc::new(shown));
+    tokio::spawn(serve(listener, TOKEN.to_owned(), receiver));
+    (address, swap)
+}
+
+/// Asks with exactly these header lines and gives the status, the header lines in small letters and the body.
+async fn ask(address: SocketAddr, path: &str, headers: &[&str]) -> (u16, String, String) {
+    let mut stream = TcpStream::connect(address).await.unwrap();
+    let lines = headers.iter().map(|line| format!("{line}\r\n")).collect::<String>();
+    stream.write_all(format!("GET {path} HTTP/1.1\r\n{lines}Connection: close\r\n\r\n").as_bytes()).await.unwrap();
+    let mut answer = Vec::new();
+    stream.read_to_end(&mut answer).await.unwrap();
+    let answer = String::from_utf8_lossy(&answer).into_owned();
+    let (head, body) = answer.split_once("\r\n\r\n").unwrap();
+    let status = head.split(' ').nth(1).unwrap().parse().unwrap();
+    (status, head.to_lowercase(), body.to_owned())
+}
+
+fn host(address: SocketAddr) -> String {
+    format!("Host: 127.0.0.1:{}", address.port())
+}
+
+fn cookie(address: SocketAddr) -> String {
+    format!("Cookie: lampwright-{}={TOKEN}", address.port())
+}
+
+#[tokio::test]
+async fn the_token_is_asked_for_once_and_then_kept_in_a_cookie() {
+    let (address, _swap) = start().await;
+    let host = host(address);
+    assert_eq!(ask(address, "/", &[&host]).await.0, 403);
+    assert_eq!(ask(address, "/?token=wrong", &[&host]).await.0, 403);
+    assert_eq!(ask(address, "/?token=", &[&host]).await.0, 403);
+    // Only the page itself takes the token, so that no other address ever carries it.
+    assert_eq!(ask(address, &format!("/plan.json?token={TOKEN}"), &[&host]).await.0, 403);
+    let (status, head, _) = ask(address, &format!("/?token={TOKEN}"), &[&host]).await;
+    assert_eq!(status, 303);
+    assert!(head.contains("\r\nlocation: /\r\n"), "{head}");
+    let set = format!("set-cookie: lampwright-{}={TOKEN}; path=/; httponly; samesite=strict", address.port());
+    assert!(head.contains(&set), "{head}");
+    let (status, head, body) = ask(address, "/", &[&host, &cookie(address)]).await;
+    assert_eq!(status, 200);
+    assert!(head.contains("content-type: text/html; charset=utf-8"), "{head}");
+    assert!(body.starts_with("<!doctype html>"));
+    let wrong = format!("Cookie: lampwright-{}=c0ffee0123456780", address.port());
+    assert_eq!(ask(address, "/plan.json", &[&host, &wrong]).await.0, 403);
+}
+
+#[tokio::test]
+async fn foreign_hosts_and_origins_are_refused() {
+    let (address, _swap) = start().await;
+    let (host, cookie, port) = (host(address), cookie(address), address.port());
+    let named = format!("Host: localhost:{port}");
+    assert_eq!(ask(address, "/plan.json", &[&named, &cookie]).await.0, 200);
+    for foreign in [
+        format!("Host: example.org:{port}"),
+        format!("Host: 127.0.0.1.example.org:{port}"),
+        format!("Host: 127.0.0.1:{}", port ^ 1),
+        "Host: 127.0.0.1".to_owned(),
+    ] {
+        assert_eq!(ask(address, "/plan.json", &[&foreign, &cookie]).await.0, 403, "{foreign}");
+    }
+    let own = format!("Origin: http://127.0.0.1:{port}");
+    assert_eq!(ask(address, "/plan.json", &[&host, &cookie, &own]).await.0, 200);
+    for foreign in ["http://example.org".to_owned(), "null".to_owned(), format!("https://127.0.0.1:{port}")] {
+        let origin = format!("Origin: {foreign}");
+        assert_eq!(ask(address, "/plan.json", &[&host, &cookie, &origin]).await.0, 403, "{foreign}");
+    }
+}
+
+#[tokio::test]
+async fn every_answer_carries_the_policy_and_is_not_kept() {
+    let (address, _swap) = start().await;
+    let (host, cookie) = (host(address), cookie(address));
+    for (path, headers, expected) in [
+        ("/", vec![host.as_str(), cookie.as_str()], 200),
+        ("/plan.json", vec![host.as_str(), cookie.as_str()], 200),
+        ("/nothing-here", vec![host.as_str(), cookie.as_str()], 404),
+        ("/../Cargo.toml", vec![host.as_str(), cookie.as_str()], 404),
+        ("/", vec![host.as_str()], 403),
+    ] {
+        let (status, head, _) = ask(address, path, &headers).await;
+        assert_eq!(status, expected, "{path}");
+        assert!(head.contains("content-security-policy: default-src 'none'; script-src 'self';"), "{path}: {head}");
+        assert!(!head.contains("unsafe-"), "{path}: {head}");
+        assert!(head.contains("cache-control: no-store"), "{path}: {head}");
+        assert!(head.contains("x-content-type-options: nosniff"), "{path}: {head}");
+    }
+}
+
+/// A page that names a file which is not compiled in would show half of itself, or nothing.
+#[tokio::test]
+async fn every_file_that_the_page_names_is_served() {
+    let (address, _swap) = start().await;
+    let (host, cookie) = (host(address), cookie(address));
+    let (mut wanted, mut seen) = (vec!["/".to_owned()], Vec::new());
+    while let Some(path) = wanted.pop() {
+        if seen.contains(&path) {
+            continue;
+        }
+        let (status, _, body) = ask(address, &path, &[&host, &cookie]).await;
+        assert_eq!(status, 200, "{path}");
+        if !path.ends_with(".ttf") && !path.starts_with("/vendor/") {
+            let named = body.split(['"', '(', ')']).filter(|word| word.starts_with("./") && word.contains('.'));
+            wanted.extend(named.map(|word| word.trim_start_matches('.').to_owned()));
+        }
+        seen.push(path);
+    }
+    for path in ["/player.js", "/style.css", "/vendor/lit-html.js", "/fonts/AtkinsonHyperlegibleNext_700Bold.ttf"] {
+        assert!(seen.iter().any(|at| at == path), "{path} is not named by the page: {seen:?}");
+    }
+}
+
+#[tokio::test]
+async fn what_is_shown_is_swapped_whole_and_told() {
+    let (address, swap) = start().await;
+    let (host, cookie) = (host(address), cookie(address));
+    let read = async |path| {
+        let (status, head, body) = ask(address, path, &[&host, &cookie]).await;
+        assert_eq!(status, 200);
+        assert!(head.contains("content-type: application/json"));
+        serde_json::from_str::<Value>(&body).unwrap()
+    };
+    assert_eq!(read("/plan.json").await["title"], "Waving fox");
+    assert_eq!(read("/form.json").await, Value::Null);
+    assert_eq!(read("/faults.json").await, json!([]));
+
+    let mut stream = TcpStream::connect(address).await.unwrap();
+    stream.write_all(format!("GET /changes HTTP/1.1\r\n{host}\r\n{cookie}\r\n\r\n").as_bytes()).await.unwrap();
+    let mut heard = String::new();
+    listen(&mut stream, &mut heard, "data: 0\n").await;
+    assert!(heard.to_lowercase().contains("content-type: text/event-stream"));
+    swap.send(Arc::new(Shown { plan: None, form: Some(json!({"tick_ms": 10})), faults: vec![json!("x")] })).unwrap();
+    listen(&mut stream, &mut heard, "data: 1\n").await;
+    assert_eq!(read("/plan.json").await, Value::Null);
+    assert_eq!(read("/form.json").await["tick_ms"], 10);
+    assert_eq!(read("/faults.json").await, json!(["x"]));
+}
+
+/// Reads on until the words have come.
+async fn listen(stream: &mut TcpStream, heard: &mut String, words: &str) {
+    let wait = async {
+        let mut bytes = [0; 1024];
+        while !heard.contains(words) {
+            let count = stream.read(&mut bytes).await.unwrap();
+            assert!(count > 0, "the stream ended after {heard}");
+            heard.push_str(&String::from_utf8_lossy(&bytes[..count]));
+        }
+    };
+    tokio::time::timeout(Duration::from_secs(10), wait).await.expect(words);
+}
+
+#[tokio::test]
+async fn a_listener_for_everybody_and_an_unfit_token_are_refused() {
+    let (_swap, receiver) = watch::channel(Arc::new(Shown::default()));
+    let open = TcpListener::bind("0.0.0.0:0").await.unwrap();
+    let refused = tokio::time::timeout(Duration::from_secs(5), serve(open, TOKEN.to_owned(), receiver.clone())).await;
+    assert_eq!(refused.unwrap().unwrap_err().kind(), std::io::ErrorKind::InvalidInput);
+    for token in ["", "a b", "a;b"] {
+        let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();
+        let refused = tokio::time::timeout(Duration::from_secs(5), serve(listener, token.to_owned(), receiver.clone())).await;
+        assert_eq!(refused.unwrap().unwrap_err().kind(), std::io::ErrorKind::InvalidInput, "{token:?}");
+    }
+}

@@ -1,0 +1,73 @@
+// The chosen stop: sentences first, then what is wrong, then the small table and the drawing.
+
+import { html, nothing } from "./vendor/lit-html.js";
+import { finding } from "./finding.js";
+import { keyName, keysFor } from "./game.js";
+import { findingsOf, title, withheldAt } from "./path.js";
+import { tables } from "./tables.js";
+import { holes, poses, threading } from "./threading.js";
+
+const SHEETS = {
+  panel: "The panel sheets", threading: "The threading sheets", templates: "The templates", wiring: "The wiring sheets",
+  firmware: "The program",
+};
+
+function withheld(sheets) {
+  if (sheets.length === 0) return nothing;
+  const names = sheets.map((sheet) => SHEETS[sheet] ?? sheet).join(", ");
+  return html`<p class="withheld"><b>${names}: withheld</b> until the danger found is cleared.</p>`;
+}
+
+function drawing(stop, plan, strand) {
+  if (stop.name === "draw" || stop.name === "idea") return plan.panels.map(poses);
+  if (stop.name === "drill") return plan.panels.map((panel) => holes(panel, plan.units));
+  if (stop.name === "string") {
+    const panel = plan.panels.find((each) => each.strands.some((run) => run.label === strand)) ?? plan.panels[0];
+    return panel ? threading(panel, strand) : nothing;
+  }
+  return nothing;
+}
+
+const AHEAD = {
+  pending: "This stop is not reached yet.",
+  blocked: "This stop waits until what blocks it is cured.",
+  partial: "Worked out for a part of the display.",
+};
+
+function nothingFound(stop, found, sheets) {
+  if (found.length > 0 || sheets.length > 0) return nothing;
+  return html`<p class="quiet">${AHEAD[stop.state.is] ?? "This check found nothing."}${
+    stop.state.is === "blocked" ? ` (${stop.state.by.join(", ")})` : nothing}</p>`;
+}
+
+/** How to play while looking, and buttons for whoever has no keys. */
+function playing(play) {
+  if (!play) return nothing;
+  const keys = keysFor(play.names.length).map(keyName);
+  const said = keys.length === 1 ? html`the <b>${keys[0]}</b>` : keys.map((key, k) => html`${k ? " or " : ""}<b>${key}</b>`);
+  return html`<div class="playing"><p>Press ${said} to play while you look.</p>
+    ${play.names.map((name, b) => html`<button type="button" class="press" data-button=${b}
+      @pointerdown=${(event) => play.down(b, event)} @click=${(event) => play.click(b, event)}>Press ${name}</button>`)}</div>`;
+}
+
+/**
+ * The chosen stop.
+ * @param {{plan: any, stop: any, number: number, strand: string, href: (strand: string) => string, play: any}} all
+ */
+export function stop({ plan, stop: chosen, number, strand, href, play }) {
+  const found = findingsOf(plan, chosen);
+  const sheets = withheldAt(plan, chosen);
+  const drawn = sheets.length > 0 ? nothing : drawing(chosen, plan, strand);
+  return html`<article class=${drawn === nothing ? "stop" : "stop drawn"} aria-labelledby="stop-name">
+    <div class="told">
+      <h2 id="stop-name">${number} ${title(chosen.name)}</h2>
+      <p class="lead">${chosen.sentence}</p>
+      ${withheld(sheets)}
+      ${found.map(finding)}
+      ${nothingFound(chosen, found, sheets)}
+      ${sheets.length > 0 ? nothing : tables(chosen.name, plan, strand, href)}
+      ${playing(play)}
+    </div>
+    ${drawn === nothing ? nothing : html`<div class="drawings">${drawn}</div>`}
+  </article>`;
+}
