@@ -18,12 +18,24 @@ const still = window.matchMedia("(prefers-reduced-motion: reduce)");
 /** What is shown. The plan stays when a description breaks. */
 const state = { plan: null, form: null, faults: [], scene: null, game: null, away: false };
 
+/** A part of the address as written; what cannot be decoded stays as it is. */
+function decoded(part) {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
+}
+
 /** The address after `#`: stop, sight and strand, kept over reloads. */
 function chosen() {
-  const [name, sight, strand] = decodeURIComponent(location.hash.slice(1)).split("~");
+  const [name, sight, strand] = location.hash.slice(1).split("~").map(decoded);
   const stops = state.plan?.stops ?? [];
   const at = Math.max(stops.findIndex((each) => each.name === name), 0);
-  return { at, name: stops[at]?.name ?? "", sight: sightOf(sight), strand: strand ?? "" };
+  const strands = (state.plan?.panels ?? []).flatMap((panel) => panel.strands.map((run) => run.label));
+  return {
+    at, name: stops[at]?.name ?? "", sight: sightOf(sight), strand: strands.includes(strand) ? strand : strands[0] ?? "",
+  };
 }
 
 function address(change) {
@@ -42,7 +54,7 @@ function show() {
       <nav class="seen" aria-label="Seen as"><span>seen as</span>
         ${SIGHTS.map((sight) => html`<a href=${address({ sight })} aria-current=${sight === at.sight ? "true" : nothing}>${sight.words}</a>`)}
       </nav>
-      <h1>${plan.title}</h1><p class="said">${saidOf(at.sight, plan, view.larger)}</p>`, words);
+      <h1>${plan.title}</h1><p class=${at.sight.key === "close" ? "said fits" : "said"}>${saidOf(at.sight, plan, view.larger)}</p>`, words);
   }
   render(html`
     ${state.away ? html`<p class="away" role="status">The workbench does not answer; this is what it last showed.</p>` : nothing}
@@ -71,6 +83,8 @@ function playing() {
   };
 }
 
+let loads = 0;
+
 /** Swaps in what the server shows now; the game goes on unless its rules changed. */
 async function load() {
   const read = async (name) => {
@@ -78,7 +92,11 @@ async function load() {
     if (!answer.ok) throw new Error(`${name}: ${answer.status}`);
     return answer.json();
   };
+  loads += 1;
+  const mine = loads;
   const [plan, form, wrong] = await Promise.all(["./plan.json", "./form.json", "./faults.json"].map(read));
+  // A later change is already on its way; what it brings must not be overwritten by this.
+  if (mine !== loads) return;
   state.faults = wrong ?? [];
   if (plan) {
     state.plan = plan;
@@ -154,6 +172,7 @@ function lost() {
   show();
 }
 
+workshop.replaceChildren();
 listen();
 load().catch(lost);
 requestAnimationFrame(picture);

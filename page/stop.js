@@ -15,15 +15,15 @@ const SHEETS = {
 function withheld(sheets) {
   if (sheets.length === 0) return nothing;
   const names = sheets.map((sheet) => SHEETS[sheet] ?? sheet).join(", ");
-  return html`<p class="withheld"><b>${names}: withheld</b> until the danger found is cleared.</p>`;
+  return html`<p class="withheld-sheets"><b>${names}: withheld</b> until the danger found is cleared.</p>`;
 }
 
-function drawing(stop, plan, strand) {
+function drawing(stop, plan, strand, href) {
   if (stop.name === "draw" || stop.name === "idea") return plan.panels.map(poses);
   if (stop.name === "drill") return plan.panels.map((panel) => holes(panel, plan.units));
   if (stop.name === "string") {
     const panel = plan.panels.find((each) => each.strands.some((run) => run.label === strand)) ?? plan.panels[0];
-    return panel ? threading(panel, strand) : nothing;
+    return panel ? threading(panel, strand, href) : nothing;
   }
   return nothing;
 }
@@ -57,7 +57,7 @@ function playing(play) {
 export function stop({ plan, stop: chosen, number, strand, href, play }) {
   const found = findingsOf(plan, chosen);
   const sheets = withheldAt(plan, chosen);
-  const drawn = sheets.length > 0 ? nothing : drawing(chosen, plan, strand);
+  const drawn = sheets.length > 0 ? nothing : drawing(chosen, plan, strand, href);
   return html`<article class=${drawn === nothing ? "stop" : "stop drawn"} aria-labelledby="stop-name">
     <div class="told">
       <h2 id="stop-name">${number} ${title(chosen.name)}</h2>

@@ -20,8 +20,16 @@ function place(panel, hole) {
   return `${rows} ${across < 0.5 ? "left" : "right"}`;
 }
 
+/** The ways to the strands before and after, large enough for a thumb. */
+function turning(panel, run, href) {
+  const at = panel.strands.indexOf(run);
+  const way = (other, word) => (other ? html`<a href=${href(other.label)}>${word} ${other.label}</a>` : html`<span></span>`);
+  return html`<nav class="turning" aria-label="Strands of ${panel.name}">
+    ${way(panel.strands[at - 1], "back to")}${way(panel.strands[at + 1], "on to")}</nav>`;
+}
+
 /** The threading of one strand, seen from the back; the other strands are faint. */
-export function threading(panel, chosen) {
+export function threading(panel, chosen, href) {
   const run = panel.strands.find((each) => each.label === chosen) ?? panel.strands[0];
   if (!run) return nothing;
   const { k, width, height } = fit(panel, WIDTH, HEIGHT);
@@ -49,9 +57,10 @@ export function threading(panel, chosen) {
       })}
       ${mine.filter((each) => !marked(each)).map((each) => svg`<circle class="hole" cx=${at(each)[0]} cy=${at(each)[1]} r="3.2"/>`)}
       ${mine.filter(marked).map((each) => svg`<g transform="translate(${at(each)[0]} ${at(each)[1]})">
-        <circle class="disc" r="9.5"/><text class="disc-number" y="3.6">${each.number}</text></g>`)}
+        <circle class="disc" r=${each.number > 99 ? 13 : 11}/><text class="disc-number" y="4.2">${each.number}</text></g>`)}
     </svg>
     <p class="quiet">${ends.filter(Boolean).join("; ") || "no lamp parked, none spare"}</p>
+    ${turning(panel, run, href)}
   </figure>`;
 }
 

@@ -1,31 +1,43 @@
-// Values as a builder reads them. Only printing: nothing is worked out here.
+// Values as a builder reads them, printed as `crates/quantity/src/show.rs` prints them, so that page and book agree.
+// Only printing: nothing is worked out here.
 
-/** Whether the plan prints inches. @param {string} units */
+/** Whether the plan prints inches. @param {string} units `in` or `mm` */
 export function inches(units) {
-  return /^(in|inch)/i.test(String(units));
+  return units === "in";
 }
-
-const EIGHTHS = ["", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"];
 
 /** A number without idle zeros. */
 export function plain(value, places) {
   return String(Number(value.toFixed(places)));
 }
 
+/** A number with about four figures and no idle zeros. */
+function figures(value) {
+  const size = Math.abs(value);
+  return plain(value, size >= 1000 ? 0 : size >= 100 ? 1 : size >= 10 ? 2 : size >= 0.1 ? 3 : 5);
+}
+
+/** So many sixteenths of an inch as inches: `3 1/2`, `7/16`, `0`. */
+function inchesOf(sixteenths) {
+  const whole = Math.floor(sixteenths / 16);
+  let [top, bottom] = [sixteenths % 16, 16];
+  if (top === 0) return String(whole);
+  while (top % 2 === 0) [top, bottom] = [top / 2, bottom / 2];
+  return whole === 0 ? `${top}/${bottom}` : `${whole} ${top}/${bottom}`;
+}
+
 /**
- * A length: feet, inches and eighths from two feet up, inches with a decimal below; or metres and millimetres.
+ * A length: feet, inches and the nearest sixteenth, or millimetres, or metres from one up.
  * @param {number} mm
  * @param {string} units the plan's units
  */
 export function length(mm, units) {
-  if (!inches(units)) return mm >= 2000 ? `${plain(mm / 1000, 2)} m` : `${plain(mm, mm < 100 ? 1 : 0)} mm`;
-  const total = mm / 25.4;
-  if (total < 24) return `${plain(total, 1)} in`;
-  const eighths = Math.round(total * 8);
-  const feet = Math.floor(eighths / 96);
-  const whole = Math.floor((eighths % 96) / 8);
-  const rest = [whole || "", EIGHTHS[eighths % 8]].filter(Boolean).join(" ");
-  return rest ? `${feet} ft ${rest} in` : `${feet} ft`;
+  if (!inches(units)) return Math.abs(mm) < 999.95 ? `${plain(mm, 1)} mm` : `${plain(mm / 1000, 3)} m`;
+  const sixteenths = Math.round((Math.abs(mm) / 25.4) * 16);
+  const sign = mm < 0 && sixteenths > 0 ? "-" : "";
+  const [feet, rest] = [Math.floor(sixteenths / 192), sixteenths % 192];
+  if (feet === 0) return `${sign}${inchesOf(rest)} in`;
+  return rest === 0 ? `${sign}${feet} ft` : `${sign}${feet} ft ${inchesOf(rest)} in`;
 }
 
 /** How far away someone stands: whole feet, or metres to the half. */
@@ -33,12 +45,12 @@ export function distance(mm, units) {
   return inches(units) ? `${Math.round(mm / 304.8)} ft` : `${plain(Math.round(mm / 500) / 2, 1)} m`;
 }
 
-/** A current in amperes, or in milliamperes below a tenth. */
+/** A current in amperes, or in milliamperes below one. */
 export function current(a) {
-  return a < 0.1 ? `${plain(a * 1000, 1)} mA` : `${plain(a, 2)} A`;
+  return Math.abs(a) < 1 && a !== 0 ? `${figures(a * 1000)} mA` : `${figures(a)} A`;
 }
 
-/** A voltage. */
+/** A voltage in volts, or in millivolts below one. */
 export function voltage(v) {
-  return `${plain(v, 2)} V`;
+  return Math.abs(v) < 1 && v !== 0 ? `${figures(v * 1000)} mV` : `${figures(v)} V`;
 }

@@ -9,7 +9,7 @@ const FONT = '"Atkinson Hyperlegible Next", sans-serif';
 const GAP = 420;
 const POST = 950;
 const LAMP = 5;
-const GLOW = 46;
+const GLOW = 64;
 
 /** Places the panels side by side on the ground and the posts of the buttons after them. */
 export function layOut(plan) {
@@ -58,12 +58,12 @@ function glowOf(colour) {
   const hex = pen.fillStyle.startsWith("#") ? pen.fillStyle : COLOURS.warm;
   const [r, g, b] = [1, 3, 5].map((at) => parseInt(hex.slice(at, at + 2), 16));
   const shade = pen.createRadialGradient(size / 2, size / 2, 0, size / 2, size / 2, size / 2);
-  for (const [stop, alpha] of [[0, 0.5], [0.12, 0.3], [0.3, 0.12], [0.6, 0.035], [1, 0]]) {
+  for (const [stop, alpha] of [[0, 0.6], [0.1, 0.38], [0.25, 0.17], [0.55, 0.05], [1, 0]]) {
     shade.addColorStop(stop, `rgba(${r}, ${g}, ${b}, ${alpha})`);
   }
   pen.fillStyle = shade;
   pen.fillRect(0, 0, size, size);
-  const core = [r, g, b].map((part) => Math.round(part + (255 - part) * 0.55));
+  const core = [r, g, b].map((part) => Math.round(part + (255 - part) * 0.25));
   const glow = { canvas, core: `rgb(${core.join(", ")})` };
   glows.set(colour, glow);
   return glow;
@@ -91,8 +91,8 @@ export class Yard {
     const fit = Math.min((width - 2 * sides) / scene.width, (height - top - bottom) / scene.height);
     const s = scale ?? Math.max(fit, 0.001);
     const larger = scene.height * s > height - top - bottom + 1;
-    // A scene that is higher than the window is looked at in its middle, not at its feet.
-    const ground = larger ? height / 2 + (scene.height * s) / 2 : height - bottom;
+    // Of a scene that is higher than the window the upper half is looked at: the face and the hands, not the feet.
+    const ground = larger ? height / 2 + 0.7 * scene.height * s : height - bottom;
     const first = scene.panels[0];
     const wide = scene.width * s > width;
     const centre = wide && first ? first.x + first.panel.width_mm / 2 : (scene.width - 80) / 2;

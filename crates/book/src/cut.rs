@@ -3,7 +3,6 @@
 use crate::BookFault;
 use dxf::entities::{Circle, Entity, EntityType, Line, Text};
 use dxf::enums::AcadVersion;
-use dxf::tables::Layer;
 use dxf::{Drawing, Point};
 use plan::Panel;
 use svg::node::element;
@@ -67,9 +66,6 @@ fn number(value: f64) -> String {
 pub(crate) fn dxf(panel: &Panel) -> Result<Vec<u8>, BookFault> {
     let mut drawing = Drawing::new();
     drawing.header.version = AcadVersion::R12;
-    for name in ["OUTLINE", "HOLES", "NUMBERS"] {
-        drawing.add_layer(Layer { name: name.to_owned(), ..Layer::default() });
-    }
     let (width, height) = (panel.width_mm, panel.height_mm);
     let corners = [(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)];
     for (k, from) in corners.iter().enumerate() {
@@ -91,7 +87,7 @@ pub(crate) fn dxf(panel: &Panel) -> Result<Vec<u8>, BookFault> {
     }
     let mut bytes = Vec::new();
     drawing.save(&mut bytes).map_err(|fault| BookFault::Cutting(fault.to_string()))?;
-    without_times(&bytes)
+    sections_of_r12(&bytes)
 }
 
 /// Adds something on a layer.
@@ -101,27 +97,30 @@ fn add(drawing: &mut Drawing, layer: &str, what: EntityType) {
     drawing.add_entity(entity);
 }
 
-/// Takes the header's times (`$TDCREATE` and its like) out: they would make every run's bytes different.
-fn without_times(bytes: &[u8]) -> Result<Vec<u8>, BookFault> {
+/// What R12 needs of the file: `$ACADVER` and the entities. The writer's header carries the time of day, which would
+/// make every run's bytes different, and its tables carry marks that came with R13 and stop strict readers. R12 needs no
+/// section but ENTITIES (ezdxf documentation, "DXF file structure"); a layer named there exists.
+fn sections_of_r12(bytes: &[u8]) -> Result<Vec<u8>, BookFault> {
     let text = std::str::from_utf8(bytes).map_err(|fault| BookFault::Cutting(fault.to_string()))?;
     let lines: Vec<&str> = text.lines().collect();
     let mut kept = String::with_capacity(text.len());
-    let mut dropping = false;
+    kept.push_str("  0\r\nSECTION\r\n  2\r\nHEADER\r\n  9\r\n$ACADVER\r\n  1\r\nAC1009\r\n  0\r\nENDSEC\r\n");
+    kept.push_str("  0\r\nSECTION\r\n");
+    let mut inside = false;
     for pair in lines.chunks(2) {
         let [code, value] = pair else {
             return Err(BookFault::Cutting("a group code without its value".to_owned()));
         };
-        match code.trim() {
-            "9" => dropping = value.starts_with("$TD"),
-            "0" => dropping = false,
-            _ => {}
+        let (trimmed, end) = (code.trim(), value.trim() == "ENDSEC");
+        inside = inside || (trimmed == "2" && value.trim() == "ENTITIES");
+        if inside {
+            for line in [code, value] {
+                kept.push_str(line);
+                kept.push_str("\r\n");
+            }
         }
-        if !dropping {
-            kept.push_str(code);
-            kept.push_str("\r\n");
-            kept.push_str(value);
-            kept.push_str("\r\n");
-        }
+        inside = inside && !(trimmed == "0" && end);
     }
+    kept.push_str("  0\r\nEOF\r\n");
     Ok(kept.into_bytes())
 }

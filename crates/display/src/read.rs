@@ -101,7 +101,12 @@ fn read_rules(
         }
     };
     let (form, found) = rules::read(&text, &offered.names);
-    faults.extend(found.into_iter().filter(|fault| offered.whole || fault.code == "rules/spelling"));
+    faults.extend(found.into_iter().filter(|fault| offered.whole || !about_names(fault)));
     texts.push(text);
     Some(form)
+}
+
+/// Whether a fault of the rules may come from a name that the description lacks only because of its own faults.
+fn about_names(fault: &Fault) -> bool {
+    !fault.stops() || fault.code.starts_with("rules/unknown-") || fault.code.starts_with("rules/which-")
 }

@@ -31,41 +31,26 @@ pub fn one_line(fault: &Fault, texts: &[Text]) -> String {
 
 /// A fault with the line it stands on, underlined, what was expected and the hints.
 pub fn render(fault: &Fault, texts: &[Text], style: Style) -> String {
+    let Some((text, place)) = fault
+        .place
+        .as_ref()
+        .and_then(|place| texts.iter().find(|text| text.name() == place.file).zip(Some(place)))
+    else {
+        return without_text(fault);
+    };
     let level = match fault.severity {
         Severity::Danger => Level::ERROR.with_name("danger"),
         Severity::Fault => Level::ERROR.with_name("fault"),
         Severity::Caution => Level::WARNING.with_name("caution"),
         Severity::Note => Level::NOTE,
     };
-    let mut group = level.primary_title(&fault.message).id(fault.code);
-    let text = fault.place.as_ref().and_then(|place| texts.iter().find(|text| text.name() == place.file).zip(Some(place)));
-    let mut elements = Vec::new();
-    if let Some((text, place)) = text {
-        let (start, end) = on_characters(text.content(), place.start, place.end);
-        let mut annotation = AnnotationKind::Primary.span(start..end);
-        if let Some(expected) = &fault.expected {
-            annotation = annotation.label(expected);
-        }
-        elements.push(Snippet::source(text.content()).path(text.name()).annotation(annotation));
+    let (start, end) = on_characters(text.content(), place.start, place.end);
+    let mut annotation = AnnotationKind::Primary.span(start..end);
+    if let Some(expected) = &fault.expected {
+        annotation = annotation.label(expected);
     }
-    let mut report = None;
-    if let Some(snippet) = elements.pop() {
-        report = Some(group.element(snippet));
-    } else {
-        if let Some(expected) = &fault.expected {
-            group = group.id(fault.code);
-            report = Some(group.element(Level::NOTE.message(expected)));
-        }
-        if report.is_none() {
-            let words = match &fault.place {
-                Some(place) => format!("in {}", place.file),
-                None => "in this display".to_owned(),
-            };
-            let line = format!("{}[{}]: {} ({words})", fault.severity.word(), fault.code, fault.message);
-            return fault.hints.iter().fold(line, |all, hint| format!("{all}\n  help: {hint}"));
-        }
-    }
-    let Some(mut report) = report else { return one_line(fault, texts) };
+    let snippet = Snippet::source(text.content()).path(text.name()).annotation(annotation);
+    let mut report = level.primary_title(&fault.message).id(fault.code).element(snippet);
     for hint in &fault.hints {
         report = report.element(Level::HELP.message(hint));
     }
@@ -74,6 +59,13 @@ pub fn render(fault: &Fault, texts: &[Text], style: Style) -> String {
         Style::Coloured => Renderer::styled(),
     };
     renderer.render(&[report])
+}
+
+/// A fault about something that has no text to show, such as a missing file.
+fn without_text(fault: &Fault) -> String {
+    let at = fault.place.as_ref().map_or_else(String::new, |place| format!(" in {}", place.file));
+    let head = format!("{}[{}]{at}: {}", fault.severity.word(), fault.code, fault.message);
+    fault.expected.iter().chain(&fault.hints).fold(head, |all, hint| format!("{all}\n  = help: {hint}"))
 }
 
 /// The nearest character borders around a stretch, so that no reader's slip can break the underline.
@@ -87,4 +79,32 @@ fn on_characters(content: &str, start: usize, end: usize) -> (usize, usize) {
         end += 1;
     }
     (start, end)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use source::Place;
+
+    #[test]
+    fn a_fault_is_underlined_where_it_stands() {
+        let text = Text::new("display.toml", "title = \"Fox\"\nhieght = 48\n");
+        let fault = Fault::new("display/unknown-key", Some(Place::new("display.toml", 14, 20)), "there is no key `hieght`")
+            .expected("not known here")
+            .hint("did you mean `height`?");
+        let shown = render(&fault, std::slice::from_ref(&text), Style::Plain);
+        assert!(shown.contains("display.toml:2:1"), "{shown}");
+        assert!(shown.contains("^^^^^^ not known here"), "{shown}");
+        assert!(shown.contains("did you mean `height`?"), "{shown}");
+        assert!(one_line(&fault, &[text]).starts_with("display.toml:2:1: fault: there is no key"));
+    }
+
+    #[test]
+    fn a_place_off_the_text_is_still_shown() {
+        let text = Text::new("a", "\u{e9}");
+        for (start, end) in [(0, 1), (1, 1), (5, 9), (2, 2)] {
+            let fault = Fault::new("a/b", Some(Place::new("a", start, end)), "odd");
+            assert!(render(&fault, std::slice::from_ref(&text), Style::Plain).contains("odd"));
+        }
+    }
 }

@@ -5,8 +5,12 @@ mod expr;
 mod fit;
 mod machine_c;
 mod names;
+mod pins;
+mod project;
 mod trial_c;
+mod wiring_c;
 mod writer;
 
 pub use core_c::rules_c;
 pub use fit::{Unfit, memory};
+pub use project::{buttons_c, project};

@@ -10,11 +10,11 @@ use kurbo::Point;
 /// Weight of the distance from the wished start against the length of the path.
 const START_WEIGHT: f64 = 1e-3;
 /// Neighbours looked at for every point.
-const NEIGHBOURS: usize = 10;
+const NEIGHBOURS: usize = 7;
 /// Longest piece that is moved as a whole.
 const LONGEST_MOVED: usize = 3;
 /// Longest stretch that a kick moves.
-const LONGEST_KICKED: usize = 30;
+const LONGEST_KICKED: usize = 10;
 /// Even few points get the kicks of this many.
 const LEAST_KICKED: usize = 24;
 /// Up to this many places, all distances are kept in a table.
@@ -338,7 +338,7 @@ impl<'a> Round<'a> {
                 }
                 let b2 = if forward { self.next(b) } else { self.before(b) };
                 let gain = first + costs.of(b, b2) - costs.of(a2, b2);
-                if gain > tiny(costs.stop) && b != a2 {
+                if gain > tiny(costs.bond) && b != a2 {
                     let (from, to) = if forward { (a2, b) } else { (a, b2) };
                     self.turn_shorter(self.at[from], self.at[to]);
                     self.wake(&[a, a2, b, b2]);
@@ -368,7 +368,7 @@ impl<'a> Round<'a> {
         let costs = self.costs;
         let (first, last) = if forward { (a, end) } else { (end, a) };
         let (left, right) = (self.before(first), self.next(last));
-        let length = (self.at[last] + self.order.len() - self.at[first]) % self.order.len() + 1;
+        let length = self.ahead(first, last) + 1;
         if length + 2 >= self.order.len() {
             return None;
         }
@@ -378,14 +378,14 @@ impl<'a> Round<'a> {
             if spare <= 0.0 {
                 break;
             }
-            if (self.at[b] + self.order.len() - self.at[first]) % self.order.len() < length {
+            if self.ahead(first, b) < length {
                 continue;
             }
             for after in [true, false] {
                 let c = if after { self.next(b) } else { self.before(b) };
                 let gain = spare + costs.of(b, c) - costs.of(end, c);
                 let touches = (b == left && after) || (b == right && !after);
-                if gain > tiny(costs.stop) && !touches {
+                if gain > tiny(costs.bond) && !touches {
                     let (low, high) = if after { (b, c) } else { (c, b) };
                     self.carry(first, last, low, high, if after { a } else { end });
                     self.wake(&[left, right, first, last, b, c]);
@@ -396,12 +396,16 @@ impl<'a> Round<'a> {
         None
     }
 
+    /// The steps from one place on to another.
+    fn ahead(&self, from: usize, to: usize) -> usize {
+        let (from, to) = (self.at[from], self.at[to]);
+        if to >= from { to - from } else { to + self.order.len() - from }
+    }
+
     /// Puts the piece `first..=last` between the neighbours `low` and `high`, with `lead` next to `low`.
     fn carry(&mut self, first: usize, last: usize, low: usize, high: usize, lead: usize) {
-        let count = self.order.len();
-        let length = (self.at[last] + count - self.at[first]) % count + 1;
-        let ahead = (self.at[low] + count - self.at[last]) % count;
-        let behind = (self.at[first] + count - self.at[high]) % count;
+        let length = self.ahead(first, last) + 1;
+        let (ahead, behind) = (self.ahead(last, low), self.ahead(high, first));
         let piece_at = if ahead <= behind {
             let from = self.at[first];
             self.swap_stretches(from, length, ahead);
@@ -435,7 +439,7 @@ impl<'a> Round<'a> {
             self.undo.clear();
             self.swap_stretches(from + 1, first, second);
             self.wake(&[a, b, c, d, e, f]);
-            if worse + self.improve() > tiny(costs.stop) {
+            if worse + self.improve() > tiny(costs.bond) {
                 while let Some((from, length)) = self.undo.pop() {
                     self.turn(from, length);
                     self.undo.pop();
@@ -460,7 +464,7 @@ impl Dice {
     }
 }
 
-/// A gain below this is rounding.
+/// A gain below this may be rounding: every cost is below the scale.
 fn tiny(scale: f64) -> f64 {
-    scale * 1e-13
+    scale * 1e-14
 }

@@ -75,10 +75,9 @@ struct Published {
 }
 
 fn within_share(data: &str, share: f64) {
-    let published: Published = serde_json::from_str(data).unwrap();
+    let published: Published = serde_json::from_str(data).expect("the test data can be read");
     let points = points_of(published.points);
     let way = thread(&points, points[0], f64::INFINITY, 50);
-    println!("{} places: {:.1}, best known {:.1}", points.len(), way.length, published.best);
     assert!(way.length <= published.best * (1.0 + share), "{} against {}", way.length, published.best);
     // Nothing is shorter than the best known by more than its rounding: that would mean a wrong length.
     assert!(way.length >= published.best * 0.999, "{} against {}", way.length, published.best);

@@ -9,10 +9,9 @@ use source::Place;
 pub(crate) type Broken = Box<Fault>;
 
 /// Words that cannot be the builder's own names, because a line or an expression could not be read with them.
-pub(crate) const RESERVED: [&str; 28] = [
+pub(crate) const RESERVED: [&str; 26] = [
     "sides", "tick", "seed", "constant", "machine", "number", "timer", "state", "enter", "leave", "any", "not",
-    "and", "or", "is", "min", "max", "held", "pressed", "pick", "side", "other", "if", "do", "go", "stay", "on",
-    "after",
+    "and", "or", "is", "min", "max", "held", "pressed", "pick", "side", "other", "if", "do", "go", "stay",
 ];
 
 /// The tokens of one line and how far it has been read.

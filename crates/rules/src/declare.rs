@@ -42,7 +42,7 @@ pub(crate) fn world<'a>(file: &'a str, tree: Tree, interface: &'a Interface, fau
         let ranges = declaring.ranges(&world, at);
         world.ranges.push(ranges);
     }
-    world.messages = messages(&world).into_iter().map(|(pair, _)| pair).collect();
+    world.messages = messages(&world).into_keys().collect();
     world
 }
 
@@ -52,8 +52,10 @@ pub(crate) fn messages(world: &World) -> BTreeMap<(String, usize), Span> {
     for (m, instance) in world.instances.iter().enumerate() {
         let behaviour = world.trees.get(instance.tree).map(|tree| tree.behaviour.as_slice());
         for statement in behaviour.unwrap_or_default() {
-            let (Behaviour::Way(crate::syntax::Way { deeds, .. })
-            | Behaviour::Hook(crate::syntax::Hook { deeds, .. })) = statement;
+            let deeds = match statement {
+                Behaviour::Way(way) => &way.deeds,
+                Behaviour::Hook(hook) => &hook.deeds,
+            };
             for deed in deeds {
                 if let Deed::Send(name) = deed {
                     messages.entry((name.text.clone(), m)).or_insert(name.span);

@@ -187,7 +187,7 @@ impl Expansion<'_> {
         let first = spots[..at].iter().map(|spot| spot.count as usize).sum();
         let spot = &spots[at];
         self.index(light.spot.span(), index.as_ref(), &spot.name, spot.count)?;
-        self.level(light.spot.span(), level.as_ref(), &spot.name, spot.dims)?;
+        self.level(level.as_ref(), &spot.name, spot.dims)?;
         let full = crate::form::Expr { w: 16, node: Node::Const { v: 255 } };
         let level = level.map_or(full, |level| level.expr);
         Some(Lights { first, count: spot.count, index: index.map(|index| index.expr), level, when })
@@ -224,7 +224,7 @@ impl Expansion<'_> {
         Some(())
     }
 
-    fn level(&mut self, span: Span, level: Option<&Typed>, name: &str, dims: bool) -> Option<()> {
+    fn level(&mut self, level: Option<&Typed>, name: &str, dims: bool) -> Option<()> {
         let Some(level) = level else { return Some(()) };
         if level.lo == level.hi && (level.lo < 0 || level.hi > 255) {
             let fault = self.lookup.fault("rules/level-outside", level.span, format!("there is no level {}", level.lo));
@@ -239,7 +239,6 @@ impl Expansion<'_> {
             let fault = self.lookup.fault("rules/level-may-leave", level.span, message);
             self.lookup.faults.push(fault.expected("expected 0 to 255").caution());
         }
-        let _ = span;
         Some(())
     }
 

@@ -19,5 +19,6 @@ mod ranges;
 mod read;
 pub mod step;
 mod syntax;
+pub mod vectors;
 
 pub use read::read;

@@ -282,10 +282,9 @@ impl<'a> Lookup<'a> {
             };
         }
         let own = self.own_side().and_then(|side| self.world.sides.get(side));
-        if let Some(at) = own.and_then(|side| figures.iter().position(|figure| figure.name == *side)) {
-            if let Some(found) = has(at) {
-                return Some((at, found));
-            }
+        let on_side = own.and_then(|side| figures.iter().position(|figure| figure.name == *side));
+        if let Some((at, found)) = on_side.and_then(|at| Some((at, has(at)?))) {
+            return Some((at, found));
         }
         let having: Vec<usize> = (0..figures.len()).filter(|at| has(*at).is_some()).collect();
         match having.as_slice() {

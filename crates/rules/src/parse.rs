@@ -179,7 +179,7 @@ fn machine_statement(cursor: &mut Cursor, first: &str, machine: &mut MachineTree
             cursor.end("`,` or the end of the line")?;
             machine.behaviour.push(Behaviour::Hook(Hook { sources, entry: first == "enter", deeds }));
         }
-        _ => machine.behaviour.push(Behaviour::Way(way(cursor, first)?)),
+        _ => machine.behaviour.push(Behaviour::Way(Box::new(way(cursor, first)?))),
     }
     Ok(())
 }

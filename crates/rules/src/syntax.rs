@@ -144,7 +144,7 @@ pub(crate) struct NumberTree {
 /// A statement about behaviour, in written order.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Behaviour {
-    Way(Way),
+    Way(Box<Way>),
     Hook(Hook),
 }
 

@@ -7,7 +7,10 @@ use source::{Place, Text};
 /// A fault with its line, so that the page can underline the words: the fault's own fields and `at` with `file`, `line`,
 /// `column`, and the line's text `before`, `marked` and `after` the place. `at` is null when the place is in no text.
 pub fn fault_json(fault: &Fault, texts: &[Text]) -> Value {
-    let text = fault.place.as_ref().and_then(|place| texts.iter().find(|text| text.name() == place.file).zip(Some(place)));
+    let text = fault
+        .place
+        .as_ref()
+        .and_then(|place| texts.iter().find(|text| text.name() == place.file).zip(Some(place)));
     json!({
         "code": fault.code,
         "severity": fault.severity,
@@ -54,7 +57,11 @@ mod tests {
     #[test]
     fn the_line_is_cut_at_the_place() {
         let text = Text::new("display.toml", "title = \"Fox\"\nheight = 6\nunits = \"in\"\n");
-        let fault = Fault::new("quantity/bare-number", Some(Place::new("display.toml", 23, 24)), "a length needs a unit");
+        let fault = Fault::new(
+            "quantity/bare-number",
+            Some(Place::new("display.toml", 23, 24)),
+            "a length needs a unit",
+        );
         let shown = fault_json(&fault, &[text]);
         assert_eq!(shown["at"]["line"], 2);
         assert_eq!(shown["at"]["column"], 10);
@@ -67,7 +74,13 @@ mod tests {
     #[test]
     fn a_place_off_the_characters_or_over_lines_does_no_harm() {
         let text = Text::new("a", "zwölf\r\nelf");
-        let at = |start, end| fault_json(&Fault::new("x/y", Some(Place::new("a", start, end)), "m"), &[text.clone()])["at"].clone();
+        let at = |start, end| {
+            fault_json(
+                &Fault::new("x/y", Some(Place::new("a", start, end)), "m"),
+                std::slice::from_ref(&text),
+            )["at"]
+                .clone()
+        };
         // Byte 3 is inside the two bytes of `ö`.
         assert_eq!(at(3, 4)["before"], "zw");
         assert_eq!(at(0, 99)["marked"], "zwölf\r");

@@ -81,11 +81,16 @@ impl Guard {
         if more || origin.is_some_and(|origin| !own(origin)) {
             return Some(refuse("This server answers only its own page."));
         }
-        let given = request.uri().query().and_then(|query| query.split('&').find_map(|pair| pair.strip_prefix("token=")));
+        let given = request
+            .uri()
+            .query()
+            .and_then(|query| query.split('&').find_map(|pair| pair.strip_prefix("token=")));
         match given {
             Some(token) if self.is_token(token) && request.uri().path() == "/" => Some(self.admit()),
             None if self.cookie_is_right(request.headers()) => None,
-            _ => Some(refuse("Open the address that `lampwright workbench` printed; it carries the token of this run.")),
+            _ => Some(refuse(
+                "Open the address that `lampwright workbench` printed; it carries the token of this run.",
+            )),
         }
     }
 
@@ -94,7 +99,8 @@ impl Guard {
         let cookie = format!("{}={}; Path=/; HttpOnly; SameSite=Strict", self.cookie(), self.token);
         match HeaderValue::from_str(&cookie) {
             Ok(cookie) => {
-                let headers = [(header::SET_COOKIE, cookie), (header::LOCATION, HeaderValue::from_static("/"))];
+                let headers =
+                    [(header::SET_COOKIE, cookie), (header::LOCATION, HeaderValue::from_static("/"))];
                 (StatusCode::SEE_OTHER, headers).into_response()
             }
             Err(_) => refuse("The token of this run cannot be put in a cookie."),

@@ -40,10 +40,17 @@ struct Served {
 ///
 /// # Errors
 /// When the listener is not on a loopback address, the token is unfit, or the listener fails.
-pub async fn serve(listener: TcpListener, token: String, shown: watch::Receiver<Arc<Shown>>) -> io::Result<()> {
+pub async fn serve(
+    listener: TcpListener,
+    token: String,
+    shown: watch::Receiver<Arc<Shown>>,
+) -> io::Result<()> {
     let address = listener.local_addr()?;
     if !address.ip().is_loopback() {
-        return Err(io::Error::new(io::ErrorKind::InvalidInput, "the workbench listens on a loopback address only"));
+        return Err(io::Error::new(
+            io::ErrorKind::InvalidInput,
+            "the workbench listens on a loopback address only",
+        ));
     }
     if token.is_empty() || !token.bytes().all(|byte| byte.is_ascii_alphanumeric()) {
         return Err(io::Error::new(io::ErrorKind::InvalidInput, "the token must be of letters and digits"));

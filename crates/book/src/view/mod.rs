@@ -55,7 +55,7 @@ fn or_withheld(plan: &Plan, sheet: Sheet, shown: Value) -> Value {
 }
 
 fn cover(panel: &Panel) -> Value {
-    json!({ "name": panel.name, "drawing": drawing::night(panel, [150.0, 118.0]) })
+    json!({ "name": panel.name, "drawing": drawing::night(panel, [150.0, 98.0]) })
 }
 
 fn panel_view(plan: &Plan, panel: &Panel) -> Value {
@@ -81,7 +81,7 @@ fn panel_view(plan: &Plan, panel: &Panel) -> Value {
         "thickness": length(panel.thickness_mm), "hole": length(panel.hole_mm),
         "hole_mm": format!("{:.1} mm", panel.hole_mm),
         "holes": panel.holes.len(), "poses": poses, "bunches": bunches,
-        "drawing": drawing::front(panel, [ACROSS_MM - 16.0, 178.0]),
+        "drawing": drawing::front(panel, [ACROSS_MM - 16.0, 145.0]),
     })
 }
 

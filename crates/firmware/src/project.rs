@@ -1,0 +1,116 @@
+//! The whole project: every file of the firmware.
+
+use crate::core_c::rules_c;
+use crate::fit::Unfit;
+use crate::names::Names;
+use crate::pins::{Pins, button_pin};
+use crate::wiring_c;
+use crate::writer::{Writer, harmless};
+use finding::Sheet;
+use plan::Plan;
+use rules::form::Form;
+use std::collections::BTreeMap;
+
+/// Clock of the controllers this firmware is written for.
+const CLOCK_HZ: u32 = 16_000_000;
+
+/// Every file of the firmware by its name, or why there is none.
+///
+/// Where a danger withholds the firmware there is none either.
+pub fn project(plan: &Plan, form: &Form) -> Result<BTreeMap<String, String>, Unfit> {
+    if plan.withholds(Sheet::Firmware) {
+        return Err(Unfit("a danger withholds the firmware; the findings say what would clear it".to_owned()));
+    }
+    let pins = Pins::of(plan)?;
+    if plan.controller.clock_hz != CLOCK_HZ {
+        return Err(Unfit(format!("the controller runs at {} Hz; this firmware needs 16 MHz", plan.controller.clock_hz)));
+    }
+    let (header, source) = rules_c(form)?;
+    let names = Names::of(form);
+    let wiring = wiring_c::wiring(plan, form, &names)?;
+    let files = [
+        ("rules.h", header),
+        ("rules.c", source),
+        ("wiring.h", wiring_c::header(plan)),
+        ("wiring.c", wiring),
+        ("buttons.h", include_str!("templates/buttons.h").to_owned()),
+        ("buttons.c", buttons_c(form.tick_ms)),
+        ("main.c", main_c(plan, form, &names, &pins)?),
+        ("Makefile", include_str!("templates/Makefile").to_owned()),
+        ("README.txt", readme(plan)),
+    ];
+    Ok(files.into_iter().map(|(path, text)| (path.to_owned(), text)).collect())
+}
+
+/// `buttons.c` for a tick length.
+pub fn buttons_c(tick_ms: u32) -> String {
+    let lockout = rules::conditioner::LOCKOUT_MS;
+    include_str!("templates/buttons.c")
+        .replace("@LOCKOUT_MS@", &lockout.to_string())
+        .replace("@LOCKOUT@", &lockout.div_ceil(tick_ms.max(1)).to_string())
+}
+
+/// The least prescaler of timer 1 with which a tick is a whole number of counts that the timer holds.
+fn timer(tick_ms: u32) -> Option<(u32, &'static str, u32)> {
+    let cycles = CLOCK_HZ / 1000 * tick_ms;
+    [(8, "_BV(CS11)"), (64, "(_BV(CS11) | _BV(CS10))"), (256, "_BV(CS12)"), (1024, "(_BV(CS12) | _BV(CS10))")]
+        .into_iter()
+        .find(|(prescale, _)| cycles % prescale == 0 && cycles / prescale <= 65_536)
+        .map(|(prescale, bits)| (prescale, bits, cycles / prescale))
+}
+
+fn main_c(plan: &Plan, form: &Form, names: &Names, pins: &Pins) -> Result<String, Unfit> {
+    let (prescale, bits, counts) =
+        timer(form.tick_ms).ok_or_else(|| Unfit(format!("timer 1 cannot count {} ms", form.tick_ms)))?;
+    let mut pull_ups = Writer::default();
+    let mut read = Writer::default();
+    pull_ups.open("");
+    read.open("");
+    for (button, name) in plan.buttons.iter().zip(&names.buttons) {
+        let (port, bit) = button_pin(button, pins)?;
+        pull_ups.line(&format!("PORT{port} |= _BV({bit}); {}", crate::writer::comment(&button.name)));
+        read.open(&format!("if ((PIN{port} & _BV({bit})) == 0) {{"));
+        read.line(&format!("down |= {name};"));
+        read.close("}");
+    }
+    let lines = |writer: Writer| writer.finish().strip_prefix('\n').map(str::to_owned).unwrap_or_default();
+    // SPI stays master only while its select pin is an output.
+    let select = if pins.uses(2) { "" } else { " | _BV(2)" };
+    Ok(include_str!("templates/main.c")
+        .replace("@TITLE@", &harmless(&plan.title))
+        .replace("@LATCH@", &pins.latch.to_string())
+        .replace("@DARK@", &pins.dark.to_string())
+        .replace("@DATA@", &pins.data.to_string())
+        .replace("@CLOCK@", &pins.clock.to_string())
+        .replace("@PRESCALE@", &prescale.to_string())
+        .replace("@PRESCALE_BITS@", bits)
+        .replace("@COUNTS@", &counts.to_string())
+        .replace("@MINUTE@", &(60_000 / form.tick_ms).to_string())
+        .replace("@SELECT@", select)
+        .replace("@PULL_UPS@", &lines(pull_ups))
+        .replace("@READ@", &lines(read)))
+}
+
+fn readme(plan: &Plan) -> String {
+    let mut pins = String::new();
+    for pin in &plan.controller.pins {
+        pins.push_str(&format!("  {:4} ({})  {}\n", pin.pin, pin.port, pin.does));
+    }
+    include_str!("templates/README.txt").replace("@TITLE@", &plan.title).replace("@PINS@", &pins)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Data sheet, "Timer/Counter1": at 16 MHz a count is 0.5 us with prescaler 8, 4 us with 64.
+    #[test]
+    fn the_timer_counts_whole_ticks() {
+        assert_eq!(timer(10), Some((8, "_BV(CS11)", 20_000)));
+        assert_eq!(timer(100), Some((64, "(_BV(CS11) | _BV(CS10))", 25_000)));
+        for tick_ms in 1..=100 {
+            let (prescale, _, counts) = timer(tick_ms).unwrap();
+            assert_eq!(prescale * counts, 16_000 * tick_ms, "{tick_ms} ms");
+        }
+    }
+}

@@ -1,0 +1,25 @@
+//! The page's player, under Node.
+
+use crate::host::folder;
+use crate::recording::Recording;
+use crate::tools::{command, run, write};
+use std::path::Path;
+
+/// Plays recordings; gives the first difference of each one that differs.
+///
+/// # Panics
+/// Where Node is missing or the player fails.
+pub fn differences(recordings: &[Recording]) -> Vec<String> {
+    let folder = folder();
+    for (k, recording) in recordings.iter().enumerate() {
+        let text = serde_json::to_string(recording).unwrap_or_default();
+        write(&folder.path().join(format!("{k:05}.json")), &text);
+    }
+    let own = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let mut node = command("node");
+    node.arg(own.join("node/run.mjs")).arg(own.join("../../page/player.js")).arg(folder.path());
+    let printed = run(&mut node);
+    let played = printed.lines().filter(|line| line.starts_with("played ")).count();
+    assert_eq!(played, recordings.len(), "the page's player did not come to its end:\n{printed}");
+    printed.lines().filter(|line| line.starts_with("differs ")).map(str::to_owned).collect()
+}

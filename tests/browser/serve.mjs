@@ -1,0 +1,58 @@
+// A small server for tests: the page with the project's fonts, and whatever JSON a test lays over it.
+
+import { createServer } from "node:http";
+import { readFile } from "node:fs/promises";
+import path from "node:path";
+import { fileURLToPath } from "node:url";
+
+const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), "../..");
+const KINDS = { ".html": "text/html", ".css": "text/css", ".js": "text/javascript", ".mjs": "text/javascript", ".ttf": "font/ttf", ".json": "application/json" };
+const POLICY = "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; connect-src 'self'; img-src 'self' data:";
+
+/** The text of a fixture. */
+export function fixture(name) {
+  return readFile(path.join(root, "tests/browser/fixture", name), "utf8");
+}
+
+/**
+ * Serves the page on the loopback interface. `over` maps a path to text that is answered in place of a file; it may be
+ * changed while the server runs. `swap()` tells the page that something changed.
+ * @param {Record<string, string>} over
+ */
+export async function servePage(over) {
+  const listeners = new Set();
+  let generation = 0;
+  const server = createServer(async (request, response) => {
+    const name = new URL(request.url, "http://localhost").pathname;
+    response.setHeader("Content-Security-Policy", POLICY);
+    response.setHeader("Cache-Control", "no-store");
+    if (name === "/changes") {
+      response.writeHead(200, { "Content-Type": "text/event-stream" });
+      response.write(`data: ${generation}\n\n`);
+      listeners.add(response);
+      request.on("close", () => listeners.delete(response));
+      return;
+    }
+    const file = name === "/" ? "/index.html" : name;
+    const folder = file.startsWith("/fonts/") ? "assets" : "page";
+    try {
+      const content = Object.hasOwn(over, file) ? over[file] : await readFile(path.join(root, folder, path.normalize(file)));
+      response.writeHead(200, { "Content-Type": KINDS[path.extname(file)] ?? "text/plain" });
+      response.end(content);
+    } catch {
+      response.writeHead(404).end("There is nothing here.");
+    }
+  });
+  await new Promise((resolve) => server.listen(0, "127.0.0.1", resolve));
+  return {
+    address: `http://127.0.0.1:${server.address().port}/`,
+    swap: () => {
+      generation += 1;
+      for (const response of listeners) response.write(`data: ${generation}\n\n`);
+    },
+    close: () => {
+      server.closeAllConnections();
+      return new Promise((resolve) => server.close(resolve));
+    },
+  };
+}
