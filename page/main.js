@@ -119,6 +119,9 @@ function frameNow() {
   return { poses: plan.panels.map((panel) => (panel.poses.length ? 0 : null)), spots: [], digits: [] };
 }
 
+/** What the canvas shows, so that nothing is drawn twice. */
+const drawn = { look: "", view: null, plan: null, at: 0 };
+
 function picture(now) {
   requestAnimationFrame(picture);
   const { plan, scene, game, form } = state;
@@ -131,6 +134,12 @@ function picture(now) {
     canvas.setAttribute("aria-label", `The yard at night: ${(form?.figures ?? []).map((figure) => figure.name).join(", ")} ${shown}`);
   }
   canvas.dataset.tick = String(game?.ticks ?? 0);
+  // Drawn at once when something changes; breathing alone needs no more than 20 pictures a second, and less battery.
+  const downs = (form?.buttons ?? []).map((_, b) => game?.isDown(b));
+  const look = JSON.stringify([frame, downs]);
+  const changed = look !== drawn.look || yard.view !== drawn.view || plan !== drawn.plan;
+  if (!changed && (still.matches || now - drawn.at < 50)) return;
+  Object.assign(drawn, { look, view: yard.view, plan, at: now });
   const breath = still.matches ? 0.95 : 0.95 + 0.05 * Math.sin(now / 900);
   yard.draw(plan, scene, frame, breath, (b) => game?.isDown(b) ?? false);
 }
@@ -159,6 +168,8 @@ function listen() {
   window.addEventListener("blur", () => state.game?.release());
   window.addEventListener("hashchange", show);
   new ResizeObserver(show).observe(canvas);
+  // Words on a canvas do not change their letters by themselves when the font comes.
+  document.fonts.ready.then(show);
   const changes = new EventSource("./changes");
   changes.addEventListener("message", () => {
     state.away = false;

@@ -89,6 +89,18 @@ test("a button is conditioned as on the controller", () => {
   assert.equal(seen("#########"), ".........");
 });
 
+test("a replay notices a wrong bit in frame, fingerprint and picks", () => {
+  const [file] = vectorFiles();
+  assert.ok(file, "no vectors found: this test would show nothing");
+  const [vector] = vectorsIn(file);
+  const last = vector.expect.length - 1;
+  const spoilt = [{ x: vector.expect[last].x ^ 1 }, { f: `${vector.expect[last].f}00` }, { k: [[99, 1]] }];
+  for (const change of spoilt) {
+    const expect = vector.expect.map((each, n) => (n === last ? { ...each, ...change } : each));
+    assert.match(replay(player, { ...vector, expect }).difference, new RegExp(`^tick ${last}:`));
+  }
+});
+
 test("every vector is replayed tick by tick", async (t) => {
   const files = vectorFiles();
   assert.ok(files.length > 0, "no vectors found: this test would show nothing");

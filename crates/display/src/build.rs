@@ -102,8 +102,9 @@ impl<'a> Building<'a> {
         let listed = values.list("strands").iter();
         let strands: Vec<_> =
             listed.filter_map(|entry| part(&self.shelf.strands, entry, "strand", &mut self.faults)).collect();
-        let sheet =
-            values.entry("sheet").and_then(|entry| part(&self.shelf.sheets, entry, "sheet", &mut self.faults));
+        let sheet = values
+            .entry("sheet")
+            .and_then(|entry| part(&self.shelf.sheets, entry, "sheet", &mut self.faults));
         Some(Figure {
             name: name.to_owned(),
             drawing: drawing?,
@@ -163,7 +164,8 @@ impl<'a> Building<'a> {
 
     /// A figure without a panel of its own, whose name another figure's panel bears.
     fn name_taken(&mut self, name: &str, values: &Values) {
-        let place = values.table("panel").and_then(|panels| panels.entry(name)).map(|entry| entry.key.clone());
+        let place =
+            values.table("panel").and_then(|panels| panels.entry(name)).map(|entry| entry.key.clone());
         let message = format!("panel `{name}` carries another figure, so figure `{name}` has no panel");
         self.faults.push(Fault::new("panel/name-taken", place, message).hint("give this panel another name"));
     }
@@ -187,8 +189,8 @@ impl<'a> Building<'a> {
         let path = figure
             .and_then(|figure| values.table("figure")?.entry(figure)?.table()?.entry("drawing")?.words())
             .and_then(|path| self.drawings.get(path));
-        let poses: Vec<String> =
-            path.map_or_else(Vec::new, |drawing| drawing.poses.iter().map(|pose| pose.name.clone()).collect());
+        let poses: Vec<String> = path
+            .map_or_else(Vec::new, |drawing| drawing.poses.iter().map(|pose| pose.name.clone()).collect());
         self.whole &= !poses.is_empty();
         self.figures_offered.push(FigureName { name: panel.to_owned(), poses });
     }
@@ -213,7 +215,8 @@ impl<'a> Building<'a> {
         if let (Some(near), Some(far)) = (&nearest, &farthest)
             && near.value > far.value
         {
-            let entry = viewers.and_then(|viewers| viewers.entry("farthest").or_else(|| viewers.entry("nearest")));
+            let entry =
+                viewers.and_then(|viewers| viewers.entry("farthest").or_else(|| viewers.entry("nearest")));
             let message = "the farthest viewer stands nearer than the nearest";
             self.faults.push(Fault::new("place/viewers", entry.map(|entry| entry.place.clone()), message));
         }
@@ -221,7 +224,10 @@ impl<'a> Building<'a> {
     }
 
     /// Supply, driver board and controller.
-    #[expect(clippy::type_complexity, reason = "three parts that are looked up together and taken apart at once")]
+    #[expect(
+        clippy::type_complexity,
+        reason = "three parts that are looked up together and taken apart at once"
+    )]
     pub(crate) fn electrics(
         &mut self,
         values: &Values,
@@ -231,8 +237,14 @@ impl<'a> Building<'a> {
         let supply = named("supply").and_then(|entry| part(&shelf.supplies, entry, "supply", faults));
         let board =
             part_or(&shelf.driver_boards, named("driver-board"), BOARD, BOARD_RULE, "driver board", faults);
-        let controller =
-            part_or(&shelf.controllers, named("controller"), CONTROLLER, CONTROLLER_RULE, "controller", faults);
+        let controller = part_or(
+            &shelf.controllers,
+            named("controller"),
+            CONTROLLER,
+            CONTROLLER_RULE,
+            "controller",
+            faults,
+        );
         (supply, board, controller)
     }
 

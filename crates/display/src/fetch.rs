@@ -14,7 +14,11 @@ fn code(fault: &FileFault) -> &'static str {
 }
 
 /// The text of a file. `named_at` is where the description names it; none for the description itself.
-pub(crate) fn fetch(files: &dyn Files, path: &str, named_at: Option<&Place>) -> Result<Text, (Fault, FileTrouble)> {
+pub(crate) fn fetch(
+    files: &dyn Files,
+    path: &str,
+    named_at: Option<&Place>,
+) -> Result<Text, (Fault, FileTrouble)> {
     let bytes = files.read(path).map_err(|fault| {
         let trouble = if fault == FileFault::Missing { FileTrouble::Missing } else { FileTrouble::Other };
         (file_fault(files, path, named_at, &fault), trouble)

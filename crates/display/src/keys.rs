@@ -16,7 +16,8 @@ const LENGTH: Shape = Shape::Quantity { measure: Measure::Length, zero: false };
 const PART: Shape = Shape::Name;
 
 /// Why a viewer's distance that is not written is what it is.
-pub(crate) const VIEWERS_RULE: &str = "viewers from 10 ft to 50 ft, a front yard seen from the path and across the road";
+pub(crate) const VIEWERS_RULE: &str =
+    "viewers from 10 ft to 50 ft, a front yard seen from the path and across the road";
 /// Why a cable that is not written is as long as it is.
 pub(crate) const CABLE_RULE: &str = "10 ft of cable, until it is measured";
 /// Why a board that is not written is this one.
@@ -81,7 +82,8 @@ static BUTTON: Keys = Keys {
     ],
 };
 
-static SUPPLY: Keys = Keys { what: "the supply", keys: &[must("part", PART, "a part: what feeds everything")] };
+static SUPPLY: Keys =
+    Keys { what: "the supply", keys: &[must("part", PART, "a part: what feeds everything")] };
 
 static BOARD_USE: Keys = Keys {
     what: "the driver board",
@@ -98,7 +100,12 @@ pub static DISPLAY: Keys = Keys {
     what: "the display",
     keys: &[
         must("title", Shape::Words { most: 80 }, "a title"),
-        may("units", Shape::Choice(&["in", "mm"]), UNITS_RULE, "what reports print; any value may carry its own unit"),
+        may(
+            "units",
+            Shape::Choice(&["in", "mm"]),
+            UNITS_RULE,
+            "what reports print; any value may carry its own unit",
+        ),
         must("rules", Shape::Name, "the file with its rules"),
         may("place", Shape::Table(&PLACE), VIEWERS_RULE, "where it stands"),
         must(

@@ -38,7 +38,8 @@ pub fn read(files: &dyn Files) -> (Option<Display>, Vec<Fault>, Vec<Text>) {
     faults.extend(shelf_faults);
     faults.append(&mut building.drawing_faults);
 
-    let interface = building.interface(&values, &buttons);
+    let mut interface = building.interface(&values, &buttons);
+    interface.whole &= !faults.iter().any(may_hide_names);
     let mut texts = building.texts;
     let form = read_rules(files, &values, &interface, &mut texts, &mut faults);
     if faults.iter().any(Fault::stops) {
@@ -104,6 +105,12 @@ fn read_rules(
     faults.extend(found.into_iter().filter(|fault| offered.whole || !about_names(fault)));
     texts.push(text);
     Some(form)
+}
+
+/// Whether a fault of the description may leave out a figure, a button or a lamp; a wrong height or part cannot.
+fn may_hide_names(fault: &Fault) -> bool {
+    let of_description = fault.place.as_ref().is_some_and(|place| place.file == DESCRIPTION);
+    of_description && !fault.code.starts_with("quantity/") && !fault.code.starts_with("part/")
 }
 
 /// Whether a fault of the rules may come from a name that the description lacks only because of its own faults.

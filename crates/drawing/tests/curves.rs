@@ -1,4 +1,4 @@
-//! Shapes and path data against the SVG specification.
+//! Shapes and path data against the examples of the SVG specification (paths and expected points quoted from memory).
 
 use drawing::{PoseDrawing, read_svg};
 use geometry::{Point, Shape};
@@ -13,7 +13,7 @@ fn pose(lines: &str) -> PoseDrawing {
 }
 
 fn end(line: &geometry::BezPath) -> Point {
-    line.segments().last().unwrap().end()
+    line.segments().last().expect("a line").end()
 }
 
 fn near(a: Point, x: f64, y: f64) -> bool {
@@ -103,4 +103,14 @@ fn the_waving_fox_has_two_poses_with_one_body() {
     let groups = geometry::shared_lines(&layers, 6.0, 40.0);
     let sets: Vec<&[usize]> = groups.iter().map(|group| &group.layers[..]).collect();
     assert_eq!(sets, [&[0, 1][..], &[0], &[1]]);
+    // Fifty lamps on the body and twenty on a tail: few hops of more than 90 units, none over two.
+    let mut others: Vec<Point> = Vec::new();
+    for (group, lamps, most_stops) in [(&groups[0], 50, 6), (&groups[1], 20, 1), (&groups[2], 20, 1)] {
+        let placed = geometry::place_points(&group.lines, lamps, 0.6, 25.0, &others).expect("there is room");
+        let way = geometry::thread(&placed.points, Point::new(0.0, 1210.0), 90.0, 20);
+        let hops = way.order.windows(2).map(|pair| geometry::distance(placed.points[pair[0]], placed.points[pair[1]]));
+        let stops: u32 = hops.map(|hop| geometry::extra_stops(hop, 90.0)).sum();
+        assert!(stops <= most_stops && placed.widest < 95.0, "{stops} stops, widest {}", placed.widest);
+        others.extend(placed.points);
+    }
 }

@@ -24,14 +24,19 @@ impl Pins {
     /// The pins of a plan. Data and clock have to be those of the chip's SPI.
     pub(crate) fn of(plan: &Plan) -> Result<Self, Unfit> {
         let find = |word: &str| {
-            let pin = plan.controller.pins.iter().find(|pin| pin.does.contains(word));
-            let pin = pin.ok_or_else(|| Unfit(format!("the plan gives no pin to the registers' {word}")))?;
+            let pin = plan.controller.pins.iter().find(|pin| pin.does.starts_with(word));
+            let pin = pin.ok_or_else(|| Unfit(format!("the plan has no pin for `{word}`")))?;
             match port(&pin.port) {
                 Some(('B', bit)) => Ok(bit),
                 _ => Err(Unfit(format!("{} is on {}; the registers need port B", pin.does, pin.port))),
             }
         };
-        let pins = Self { data: find("data")?, clock: find("clock")?, latch: find("latch")?, dark: find("enable")? };
+        let pins = Self {
+            data: find("register data")?,
+            clock: find("register clock")?,
+            latch: find("register latch")?,
+            dark: find("output enable")?,
+        };
         if (pins.data, pins.clock) != (3, 5) {
             return Err(Unfit("the registers' data and clock must be on PB3 and PB5".to_owned()));
         }

@@ -4,7 +4,7 @@ use geometry::{BezPath, Group, Point, Polyline, shared_lines};
 use proptest::prelude::*;
 
 fn layer(paths: &[&str]) -> Vec<BezPath> {
-    paths.iter().map(|path| BezPath::from_svg(path).unwrap()).collect()
+    paths.iter().map(|path| BezPath::from_svg(path).expect("a path")).collect()
 }
 
 fn length(group: &Group) -> f64 {

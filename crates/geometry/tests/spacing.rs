@@ -31,7 +31,7 @@ fn off_lines(point: Point, lines: &[Vec<Point>]) -> f64 {
 #[test]
 fn a_square_keeps_its_corners() {
     let square = line(&[(0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0), (0.0, 0.0)]);
-    let placed = place_points(&[square.clone()], 8, 0.7, 5.0, &[]).unwrap();
+    let placed = place_points(std::slice::from_ref(&square), 8, 0.7, 5.0, &[]).unwrap();
     for corner in &square {
         assert!(placed.points.contains(corner), "{corner}");
     }

@@ -45,7 +45,7 @@ proptest! {
         reach in 60.0..200.0,
     ) {
         let points = points_of(places);
-        let way = thread(&points, Point::ZERO, reach, 50);
+        let way = thread(&points, Point::ZERO, reach, 30);
         let (least_stops, least_length) = exact(&points, reach);
         prop_assert_eq!(stops(&points, &way.order, reach), least_stops);
         // The wish for a near start may cost a thousandth of the distance it saves.
@@ -77,7 +77,7 @@ struct Published {
 fn within_share(data: &str, share: f64) {
     let published: Published = serde_json::from_str(data).expect("the test data can be read");
     let points = points_of(published.points);
-    let way = thread(&points, points[0], f64::INFINITY, 50);
+    let way = thread(&points, points[0], f64::INFINITY, 20);
     assert!(way.length <= published.best * (1.0 + share), "{} against {}", way.length, published.best);
     // Nothing is shorter than the best known by more than its rounding: that would mean a wrong length.
     assert!(way.length >= published.best * 0.999, "{} against {}", way.length, published.best);

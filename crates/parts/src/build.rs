@@ -12,7 +12,13 @@ const STRAND_RATINGS: [&str; 7] = ["lamps", "pitch", "lead", "hole", "voltage", 
 /// A kind of part that can be read.
 pub(crate) trait Part: Sized + Clone {
     /// The part, or nothing when a needed value could not be read.
-    fn build(name: &str, entry: &Entry, values: &Values, base: Option<&Self>, faults: &mut Vec<Fault>) -> Option<Self>;
+    fn build(
+        name: &str,
+        entry: &Entry,
+        values: &Values,
+        base: Option<&Self>,
+        faults: &mut Vec<Fault>,
+    ) -> Option<Self>;
 }
 
 /// Where the ratings of a part were read.
@@ -67,7 +73,8 @@ fn strand_current(
             if base.is_none() {
                 let message = "`current` is missing: a strand needs the current or the power on its label";
                 let fault = Fault::new("key/missing", Some(entry.key.clone()), message);
-                faults.push(fault.hint("add `current = \"0.34 A\"` or `power = \"4.8 W\"`, as its label says"));
+                faults
+                    .push(fault.hint("add `current = \"0.34 A\"` or `power = \"4.8 W\"`, as its label says"));
             }
             base.map(|base| base.current)
         }
@@ -89,7 +96,13 @@ fn colour(values: &Values, base: Option<&str>, faults: &mut Vec<Fault>) -> Strin
 }
 
 impl Part for Strand {
-    fn build(name: &str, entry: &Entry, values: &Values, base: Option<&Self>, faults: &mut Vec<Fault>) -> Option<Self> {
+    fn build(
+        name: &str,
+        entry: &Entry,
+        values: &Values,
+        base: Option<&Self>,
+        faults: &mut Vec<Fault>,
+    ) -> Option<Self> {
         let voltage = voltage(values, base.map(|base| base.voltage));
         let current = strand_current(entry, values, voltage, base, faults);
         let colour = colour(values, base.map(|base| base.colour.as_str()), faults);
@@ -114,34 +127,58 @@ impl Part for Strand {
 }
 
 impl Part for SheetGood {
-    fn build(name: &str, entry: &Entry, values: &Values, base: Option<&Self>, _: &mut Vec<Fault>) -> Option<Self> {
+    fn build(
+        name: &str,
+        entry: &Entry,
+        values: &Values,
+        base: Option<&Self>,
+        _: &mut Vec<Fault>,
+    ) -> Option<Self> {
         let ratings = ["width", "height", "thickness", "wood-based"];
         Some(Self {
             name: name.to_owned(),
             width: length(values, "width", base.map(|base| base.width))?,
             height: length(values, "height", base.map(|base| base.height))?,
             thickness: length(values, "thickness", base.map(|base| base.thickness))?,
-            wood_based: values.flag("wood-based").map(|known| known.value).or(base.map(|base| base.wood_based))?,
+            wood_based: values
+                .flag("wood-based")
+                .map(|known| known.value)
+                .or(base.map(|base| base.wood_based))?,
             source: source(entry, values, base.map(|base| base.source.as_str()), &ratings),
         })
     }
 }
 
 impl Part for Supply {
-    fn build(name: &str, entry: &Entry, values: &Values, base: Option<&Self>, _: &mut Vec<Fault>) -> Option<Self> {
+    fn build(
+        name: &str,
+        entry: &Entry,
+        values: &Values,
+        base: Option<&Self>,
+        _: &mut Vec<Fault>,
+    ) -> Option<Self> {
         let ratings = ["voltage", "current", "listed"];
         Some(Self {
             name: name.to_owned(),
             voltage: voltage(values, base.map(|base| base.voltage))?,
             current: current(values, "current", base.map(|base| base.current))?,
-            listed: values.words("listed").map(|known| known.value).or(base.and_then(|base| base.listed.clone())),
+            listed: values
+                .words("listed")
+                .map(|known| known.value)
+                .or(base.and_then(|base| base.listed.clone())),
             source: source(entry, values, base.map(|base| base.source.as_str()), &ratings),
         })
     }
 }
 
 impl Part for DriverBoard {
-    fn build(name: &str, entry: &Entry, values: &Values, base: Option<&Self>, faults: &mut Vec<Fault>) -> Option<Self> {
+    fn build(
+        name: &str,
+        entry: &Entry,
+        values: &Values,
+        base: Option<&Self>,
+        faults: &mut Vec<Fault>,
+    ) -> Option<Self> {
         let ratings = ["outputs", "output-current", "total-current", "voltage"];
         let board = Self {
             name: name.to_owned(),
@@ -161,7 +198,13 @@ impl Part for DriverBoard {
 }
 
 impl Part for Controller {
-    fn build(name: &str, entry: &Entry, values: &Values, base: Option<&Self>, faults: &mut Vec<Fault>) -> Option<Self> {
+    fn build(
+        name: &str,
+        entry: &Entry,
+        values: &Values,
+        base: Option<&Self>,
+        faults: &mut Vec<Fault>,
+    ) -> Option<Self> {
         let ratings = ["chip", "clock-hz", "current", "button-pins"];
         let pins = match values.entry("button-pins") {
             Some(_) => values.list("button-pins").iter().filter_map(|entry| pin(entry, faults)).collect(),

@@ -34,7 +34,12 @@ static STRAND: Keys = Keys {
         must("lamps", Shape::Whole { least: 1, most: 1000 }, "the number of lamps on it"),
         must("pitch", LENGTH, "the wire between two neighbouring lamps"),
         must("lead", LEAD, "the wire from the plug to the first lamp"),
-        may("hole", LENGTH, "5/16 in, which takes most 5 mm lamps with their holders", "the hole a lamp is pushed into"),
+        may(
+            "hole",
+            LENGTH,
+            "5/16 in, which takes most 5 mm lamps with their holders",
+            "the hole a lamp is pushed into",
+        ),
         must("voltage", VOLTAGE, "the supply voltage on its label"),
         may("current", CURRENT, "worked out from `power`", "the current on its label, all lamps lit"),
         may("power", POWER, "worked out from `current`", "the power on its label, if it gives no current"),

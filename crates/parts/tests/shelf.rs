@@ -16,7 +16,14 @@ fn own(content: &str) -> (parts::Shelf, Vec<Fault>, Text) {
 fn every_shipped_part_is_read_and_says_where_its_ratings_come_from() {
     let (shelf, faults) = catalogue();
     assert_eq!(faults, []);
-    let strands = ["led-20-3in-12v", "led-20-4in-12v", "led-25-3in-12v", "led-25-4in-12v", "led-50-3in-12v", "led-50-4in-12v"];
+    let strands = [
+        "led-20-3in-12v",
+        "led-20-4in-12v",
+        "led-25-3in-12v",
+        "led-25-4in-12v",
+        "led-50-3in-12v",
+        "led-50-4in-12v",
+    ];
     assert_eq!(shelf.strands.keys().collect::<Vec<_>>(), strands);
     assert_eq!(shelf.sheets.len(), 4);
     assert_eq!(shelf.supplies.keys().collect::<Vec<_>>(), ["class2-12v-5a", "open-frame-12v-8a"]);
@@ -62,7 +69,8 @@ fn a_box_from_the_attic_joins_the_catalogue() {
 
 #[test]
 fn a_catalogue_part_is_corrected_and_only_where_it_is_written() {
-    let (shelf, faults, _) = own("[strand.led-50-3in-12v]\nhave = 4\n[strand.led-20-3in-12v]\ncurrent = \"0.1 A\"\n");
+    let (shelf, faults, _) =
+        own("[strand.led-50-3in-12v]\nhave = 4\n[strand.led-20-3in-12v]\ncurrent = \"0.1 A\"\n");
     assert_eq!(faults, []);
     let (plain, _) = catalogue();
     let expected = parts::Strand { have: 4, ..plain.strands["led-50-3in-12v"].clone() };

@@ -45,10 +45,8 @@ impl Planner {
             display.panels.iter().map(|panel| self.panel(display, panel, &mut findings)).collect();
         let loads = loads(display, &panels);
         let drive = self.drive(display, &loads);
-        let mut channel = 0;
-        for bunch in panels.iter_mut().flat_map(|panel| &mut panel.bunches) {
+        for (channel, bunch) in panels.iter_mut().flat_map(|panel| &mut panel.bunches).enumerate() {
             bunch.channel = channel;
-            channel += 1;
         }
         let wiring = self.wiring(display, &panels, &drive.channels);
         let power = self.power(display, &drive);

@@ -46,7 +46,8 @@ fn read(display: &str, rules: &str) -> Display {
         .with("small.rules", rules)
         .with("art/small.svg", DRAWING);
     let (display, faults, _) = display::read(&files);
-    display.unwrap_or_else(|| panic!("{faults:#?}"))
+    assert_eq!(faults, [], "nothing is wrong with the small display");
+    display.expect("no fault, so a display")
 }
 
 fn small() -> Plan {

@@ -1,10 +1,11 @@
 //! The generated C on the emulated controller.
 
-use crate::host::{STRICT, folder};
-use crate::recording::{Recording, TickIn, TickOut, bits, hex};
+use crate::host::{STRICT, Watch, folder};
+use crate::recording::{bits, hex};
 use crate::tools::{command, run, write};
 use emulated::{Controller, Trouble};
 use rules::form::Form;
+use rules::vectors::{TickIn, TickOut, Vector};
 use std::path::{Path, PathBuf};
 
 /// The program around the rules.
@@ -21,22 +22,25 @@ const MOST_CYCLES: u64 = 2_000_000;
 ///
 /// # Panics
 /// Where the compiler is missing or refuses the C.
-pub fn play(header: &str, source: &str, recording: &Recording) -> Result<Vec<TickOut>, Trouble> {
+pub fn play(header: &str, source: &str, vector: &Vector, watch: Watch) -> Result<Vec<TickOut>, Trouble> {
     let folder = folder();
-    let program = compile(folder.path(), header, source);
+    let program = compile(folder.path(), header, source, watch);
     let mut chip = Controller::load(&program)?;
     chip.run_cycles(2000)?;
     let mailbox = u16::from_le_bytes([chip.byte(GPIOR[1]), chip.byte(GPIOR[2])]);
-    let mut player = Player { chip, mailbox, form: &recording.form };
-    recording.ticks.iter().enumerate().map(|(n, tick)| player.tick(n, tick)).collect()
+    let mut player = Player { chip, mailbox, form: &vector.form };
+    vector.ticks.iter().enumerate().map(|(n, tick)| player.tick(n, tick)).collect()
 }
 
-fn compile(folder: &Path, header: &str, source: &str) -> PathBuf {
+fn compile(folder: &Path, header: &str, source: &str, watch: Watch) -> PathBuf {
     write(&folder.join("rules.h"), header);
     write(&folder.join("rules.c"), source);
     write(&folder.join("chip_harness.c"), HARNESS);
     let mut gcc = command("avr-gcc");
-    gcc.current_dir(folder).args(STRICT).args(["-Os", "-mmcu=atmega328p", "-DLAMPWRIGHT_TRIAL"]);
+    if watch == Watch::Everything {
+        gcc.args(STRICT);
+    }
+    gcc.current_dir(folder).args(["-std=c11", "-Os", "-mmcu=atmega328p", "-DLAMPWRIGHT_TRIAL"]);
     run(gcc.args(["-o", "play.elf", "rules.c", "chip_harness.c"]));
     folder.join("play.elf")
 }
@@ -49,15 +53,15 @@ struct Player<'a> {
 
 impl Player<'_> {
     fn tick(&mut self, n: usize, tick: &TickIn) -> Result<TickOut, Trouble> {
-        self.chip.write_memory(self.mailbox, &bits(&tick.p).to_le_bytes());
-        self.chip.write_memory(self.mailbox + 4, &bits(&tick.h).to_le_bytes());
-        self.give(&tick.k);
+        self.chip.write_memory(self.mailbox, &bits(&tick.pressed).to_le_bytes());
+        self.chip.write_memory(self.mailbox + 4, &bits(&tick.held).to_le_bytes());
+        self.give(&tick.picks);
         self.chip.write_memory(GPIOR[0], &[if n == 0 { 1 } else { 2 }]);
         self.chip.run_until(GPIOR[0], 0, MOST_CYCLES)?;
         let form = self.form;
         let length = form.figures.len() + form.spots.len() + 4 * form.digits.len();
-        let f = hex(&self.chip.memory(self.mailbox + 14, u16::try_from(length).unwrap_or(u16::MAX)));
-        Ok(TickOut { f, x: u32::from_le_bytes(self.word(self.mailbox + 8)), k: self.picked() })
+        let frame = hex(&self.chip.memory(self.mailbox + 14, u16::try_from(length).unwrap_or(u16::MAX)));
+        Ok(TickOut { frame, hash: u32::from_le_bytes(self.word(self.mailbox + 8)), picked: self.picked() })
     }
 
     fn word(&self, address: u16) -> [u8; 4] {

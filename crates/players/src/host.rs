@@ -1,7 +1,8 @@
 //! The generated C on this machine.
 
-use crate::recording::{Recording, TickIn, TickOut, bits};
+use crate::recording::bits;
 use crate::tools::{command, run, write};
+use rules::vectors::{TickIn, TickOut, Vector};
 use std::io::Write;
 use std::path::Path;
 use std::process::Stdio;
@@ -16,18 +17,21 @@ pub const STRICT: [&str; 4] = ["-std=c11", "-Wall", "-Wextra", "-Werror"];
 pub enum Watch {
     /// Undefined behaviour and addresses, at run time.
     Everything,
-    /// Nothing: quickest to compile.
+    /// Nothing, not even warnings: quickest to compile.
     Nothing,
 }
 
 /// Compiles rules and plays the ticks.
 ///
+/// # Errors
+/// Where the program stops before its end, with its own words.
+///
 /// # Panics
 /// Where the compiler is missing or refuses the C.
-pub fn play(header: &str, source: &str, recording: &Recording, watch: Watch) -> Vec<TickOut> {
+pub fn play(header: &str, source: &str, vector: &Vector, watch: Watch) -> Result<Vec<TickOut>, String> {
     let folder = folder();
     let program = compile(folder.path(), header, source, watch);
-    drive(&program, &recording.ticks)
+    drive(&program, &vector.ticks)
 }
 
 /// A temporary folder.
@@ -47,21 +51,23 @@ fn compile(folder: &Path, header: &str, source: &str, watch: Watch) -> String {
     write(&folder.join("rules.c"), source);
     write(&folder.join("host_harness.c"), HARNESS);
     let mut gcc = command("gcc");
-    gcc.current_dir(folder).args(STRICT).arg("-DLAMPWRIGHT_TRIAL");
+    gcc.current_dir(folder).arg("-DLAMPWRIGHT_TRIAL");
     match watch {
-        Watch::Everything => gcc.args(["-O1", "-fsanitize=undefined,address", "-fno-sanitize-recover=all"]),
-        Watch::Nothing => gcc.arg("-O0"),
+        Watch::Everything => {
+            gcc.args(STRICT).args(["-O1", "-fsanitize=undefined,address", "-fno-sanitize-recover=all"])
+        }
+        Watch::Nothing => gcc.args(["-std=c11", "-O0"]),
     };
     run(gcc.args(["-o", "play", "rules.c", "host_harness.c"]));
     folder.join("play").to_string_lossy().into_owned()
 }
 
 #[allow(clippy::panic, reason = "a test cannot go on when its program fails")]
-fn drive(program: &str, ticks: &[TickIn]) -> Vec<TickOut> {
+fn drive(program: &str, ticks: &[TickIn]) -> Result<Vec<TickOut>, String> {
     let mut lines = String::new();
     for tick in ticks {
-        lines.push_str(&format!("{} {} {}", bits(&tick.p), bits(&tick.h), tick.k.len()));
-        for (site, value) in &tick.k {
+        lines.push_str(&format!("{} {} {}", bits(&tick.pressed), bits(&tick.held), tick.picks.len()));
+        for (site, value) in &tick.picks {
             lines.push_str(&format!(" {site} {value}"));
         }
         lines.push('\n');
@@ -73,20 +79,22 @@ fn drive(program: &str, ticks: &[TickIn]) -> Vec<TickOut> {
     let done = child.wait_with_output().unwrap_or_else(|why| panic!("{program}: {why}"));
     // The program may end early; what is missing from its output shows that.
     let _ = writer.join();
-    assert!(done.status.success(), "the C program stopped: {}", String::from_utf8_lossy(&done.stderr));
-    String::from_utf8_lossy(&done.stdout).lines().map(parse).collect()
+    if !done.status.success() {
+        return Err(format!("the C program stopped: {}", String::from_utf8_lossy(&done.stderr)));
+    }
+    Ok(String::from_utf8_lossy(&done.stdout).lines().map(parse).collect())
 }
 
 #[allow(clippy::panic, reason = "the harness prints nothing else")]
 fn parse(line: &str) -> TickOut {
     let mut words = line.split(' ');
-    let f = words.next().unwrap_or_default().strip_prefix('f').unwrap_or_default().to_owned();
+    let frame = words.next().unwrap_or_default().strip_prefix('f').unwrap_or_default().to_owned();
     let numbers: Vec<i64> =
         words.map(|word| word.parse().unwrap_or_else(|_| panic!("not a number: {word} in {line}"))).collect();
     let number = |n: i64| u32::try_from(n).unwrap_or_else(|_| panic!("out of range in {line}"));
-    let k = numbers[1..]
+    let picked = numbers[1..]
         .chunks(2)
         .map(|pair| (number(pair[0]), i32::try_from(pair[1]).unwrap_or_else(|_| panic!("out of range in {line}"))))
         .collect();
-    TickOut { f, x: number(numbers[0]), k }
+    TickOut { frame, hash: number(numbers[0]), picked }
 }

@@ -1,8 +1,9 @@
 //! A form written by hand, at edges that ordinary rules seldom reach, through all four players.
 
-use players::recording::{TickIn, first_difference, record};
+use players::recording::first_difference;
 use players::{chip, host, page};
 use rules::form::Form;
+use rules::vectors::{TickIn, record};
 
 const FORM: &str = r#"{
  "format":"lampwright-form","version":1,"tick_ms":10,"seed":7,
@@ -35,15 +36,15 @@ const FORM: &str = r#"{
 fn a_form_at_its_edges_is_the_same_for_all_players() {
     let form: Form = serde_json::from_str(FORM).unwrap();
     let tick = |n: usize| TickIn {
-        p: if n % 17 == 5 { vec![0] } else { vec![] },
-        h: if n % 23 > 15 { vec![0, 1] } else { vec![] },
-        k: if n % 3 == 0 { vec![(0, 9 - i32::try_from(n).unwrap()), (1, 60_000)] } else { vec![] },
+        pressed: if n % 17 == 5 { vec![0] } else { vec![] },
+        held: if n % 23 > 15 { vec![0, 1] } else { vec![] },
+        picks: if n % 3 == 0 { vec![(0, 9 - i32::try_from(n).unwrap()), (1, 60_000)] } else { vec![] },
     };
-    let recording = record("written", &form, (0..400).map(tick).collect());
-    let picked = recording.expect.iter().filter(|out| !out.k.is_empty()).count();
+    let recording = record("written", &form, &(0..400).map(tick).collect::<Vec<_>>());
+    let picked = recording.expect.iter().filter(|out| !out.picked.is_empty()).count();
     assert!(picked > 10, "only {picked} ticks picked anything");
     let (header, source) = firmware::rules_c(&form).unwrap();
-    assert_eq!(first_difference(&recording, &host::play(&header, &source, &recording, host::Watch::Everything)), None);
-    assert_eq!(first_difference(&recording, &chip::play(&header, &source, &recording).unwrap()), None);
+    assert_eq!(first_difference(&recording, &host::play(&header, &source, &recording, host::Watch::Everything).unwrap()), None);
+    assert_eq!(first_difference(&recording, &chip::play(&header, &source, &recording, host::Watch::Everything).unwrap()), None);
     assert_eq!(page::differences(&[recording]), Vec::<String>::new());
 }

@@ -23,8 +23,8 @@ pub use fault::{QuantityFault, Reason};
 pub use read::{MAX_CHARACTERS, current, length, mass, potential, power, ratio, resistance, time, velocity};
 pub use show::{Show, in_inches, in_millimetres};
 pub use uom::si::f64::{
-    Angle, Area, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Force, Length, Mass, Power, Ratio,
-    Time, Velocity,
+    Angle, Area, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Force, Length, Mass,
+    Power, Ratio, Time, Velocity,
 };
 /// The units themselves, for `Length::new::<quantity::unit::millimeter>(..)` and `.get::<..>()`.
 pub mod unit {
@@ -32,7 +32,7 @@ pub mod unit {
     pub use uom::si::electric_potential::{millivolt, volt};
     pub use uom::si::electrical_resistance::{milliohm, ohm};
     pub use uom::si::length::{centimeter, foot, inch, meter, millimeter, yard};
-    pub use uom::si::mass::{gram, kilogram, ounce, pound};
+    pub use uom::si::mass::{gram, kilogram};
     pub use uom::si::power::{kilowatt, milliwatt, watt};
     pub use uom::si::ratio::{percent, ratio};
     pub use uom::si::time::{hour, millisecond, minute, second};

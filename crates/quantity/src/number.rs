@@ -110,7 +110,11 @@ impl<'a> Reading<'a> {
         let bottom = self.take(|c| c.is_ascii_digit());
         let value = parse(bottom, range.start..self.at)?;
         if value == 0.0 {
-            return Err(QuantityFault::new(Reason::NotANumber, start..self.at, "nothing can be divided by 0"));
+            return Err(QuantityFault::new(
+                Reason::NotANumber,
+                start..self.at,
+                "nothing can be divided by 0",
+            ));
         }
         Ok(top / value)
     }

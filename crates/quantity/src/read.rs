@@ -135,8 +135,11 @@ fn no_unit<Q: Kind>(reading: &mut Reading<'_>, start: usize, after: usize) -> Qu
         return QuantityFault::new(Reason::UnknownUnit, begin..reading.at, message).hint(example::<Q>());
     }
     let message = format!("`{}` has no unit", &reading.text[start..after]);
-    QuantityFault::new(Reason::Bare, start..after, message)
-        .hint(format!("{} needs a unit: write {}", Q::NAME, Q::EXAMPLE))
+    QuantityFault::new(Reason::Bare, start..after, message).hint(format!(
+        "{} needs a unit: write {}",
+        Q::NAME,
+        Q::EXAMPLE
+    ))
 }
 
 /// The unit is not one of this kind.

@@ -1,5 +1,6 @@
 //! Printing quantities in the builder's units.
 
+use crate::units::POUND_KG;
 use crate::{Units, unit};
 use uom::si::f64::{
     ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Mass, Power, Ratio, Time, Velocity,
@@ -130,7 +131,7 @@ impl Show for Ratio {
 impl Show for Mass {
     fn show(&self, units: Units) -> String {
         match units {
-            Units::Inches => format!("{} lb", figures(self.get::<unit::pound>())),
+            Units::Inches => format!("{} lb", figures(self.value / POUND_KG)),
             Units::Millimetres => format!("{} kg", figures(self.value)),
         }
     }

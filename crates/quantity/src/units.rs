@@ -95,12 +95,30 @@ kind!(Time, "a time", "180 ms or 2 s", "10000 h" = 36_000_000.0,
 kind!(Ratio, "a ratio", "5 %", "1000000 %" = 10_000.0,
     ["%" "percent"] percent;
 );
-kind!(Mass, "a mass", "0.35 kg or 12 oz", "1000000 kg" = 1e6,
-    ["kg" "kilogram" "kilograms"] kilogram;
-    ["g" "gram" "grams"] gram;
-    ["lb" "lbs" "pound" "pounds"] pound;
-    ["oz" "ounce" "ounces"] ounce;
-);
+/// The pound of the international yard and pound agreement of 1959, in kilograms: exact. The units library's own pound
+/// and ounce are rounded in the seventh figure.
+pub(crate) const POUND_KG: f64 = 0.453_592_37;
+
+impl Kind for Mass {
+    const NAME: &'static str = "a mass";
+    const EXAMPLE: &'static str = "0.35 kg or 12 oz";
+    const MOST: (&'static str, f64) = ("1000000 kg", 1e6);
+    const UNITS: &'static [Unit<Self>] = &[
+        Unit { names: &["kg", "kilogram", "kilograms"], make: Mass::new::<unit::kilogram>, family: None },
+        Unit { names: &["g", "gram", "grams"], make: Mass::new::<unit::gram>, family: None },
+        Unit { names: &["lb", "lbs", "pound", "pounds"], make: pounds, family: None },
+        Unit { names: &["oz", "ounce", "ounces"], make: |ounces| pounds(ounces / 16.0), family: None },
+    ];
+    fn base(self) -> f64 {
+        self.value
+    }
+}
+
+/// So many pounds.
+fn pounds(pounds: f64) -> Mass {
+    Mass::new::<unit::kilogram>(pounds * POUND_KG)
+}
+
 kind!(Velocity, "a speed", "45 mph or 20 m/s", "1000 m/s" = 1_000.0,
     ["mph"] mile_per_hour;
     ["m/s"] meter_per_second;
@@ -131,5 +149,8 @@ pub(crate) fn kind_of(written: &str) -> Option<&'static str> {
 /// The usual way to write a unit of this kind that was written in the wrong case, or another name of it.
 pub(crate) fn near<Q: Kind>(written: &str) -> Option<&'static str> {
     let lower = written.trim_end_matches('.').to_lowercase();
-    Q::UNITS.iter().find(|unit| unit.names.iter().any(|name| name.to_lowercase() == lower)).map(|unit| unit.names[0])
+    Q::UNITS
+        .iter()
+        .find(|unit| unit.names.iter().any(|name| name.to_lowercase() == lower))
+        .map(|unit| unit.names[0])
 }

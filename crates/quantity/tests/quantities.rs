@@ -2,7 +2,8 @@
 
 use proptest::prelude::*;
 use quantity::{
-    Length, QuantityFault, Reason, Show, Units, current, length, mass, potential, power, ratio, time, unit, velocity,
+    Length, QuantityFault, Reason, Show, Units, current, length, mass, potential, power, ratio, time, unit,
+    velocity,
 };
 
 fn mm(text: &str) -> f64 {
@@ -103,14 +104,17 @@ fn lengths_print_to_the_sixteenth_and_to_the_millimetre() {
     for (text, inches, metric) in [
         ("51.5 in", "4 ft 3 1/2 in", "1.308 m"),
         ("4 ft", "4 ft", "1.219 m"),
-        ("3/4 in", "3/4 in", "19.1 mm"),
+        ("13/16 in", "13/16 in", "20.6 mm"),
         ("11.99 in", "1 ft", "304.5 mm"),
         ("0 in", "0 in", "0 mm"),
         ("2.4 m", "7 ft 10 1/2 in", "2.4 m"),
         ("999.99 mm", "3 ft 3 3/8 in", "1 m"),
     ] {
         let read = length(text).unwrap();
-        assert_eq!((read.show(Units::Inches).as_str(), read.show(Units::Millimetres).as_str()), (inches, metric));
+        assert_eq!(
+            (read.show(Units::Inches).as_str(), read.show(Units::Millimetres).as_str()),
+            (inches, metric)
+        );
     }
     assert_eq!(quantity::in_inches(length("51.5 in").unwrap()), "51 1/2 in");
     assert_eq!(quantity::in_millimetres(length("51.5 in").unwrap()), "1308.1 mm");

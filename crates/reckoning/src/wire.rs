@@ -27,6 +27,7 @@ pub fn diameter(gauge: u32) -> Length {
 /// let reel = reckoning::wire::resistance(16, Length::new::<foot>(1000.0));
 /// assert_eq!(reel.get::<ohm>(), 4.99);
 /// ```
+#[allow(clippy::approx_constant, reason = "3.14 ohm is the table's value for 14 AWG")]
 pub fn resistance(gauge: u32, length: Length) -> ElectricalResistance {
     let per_thousand_feet = match gauge {
         18 => 7.95,
@@ -56,6 +57,7 @@ pub fn pair_drop(gauge: u32, length: Length, out: ElectricCurrent, back: Electri
     resistance(gauge, length) * (out + back)
 }
 
+#[allow(clippy::approx_constant, reason = "3.14 ohm is the table's value for 14 AWG")]
 pub(crate) const FORMULAS: &[Formula] = &[
     Formula {
         name: "wire-diameter",

@@ -56,10 +56,16 @@ impl Checks<'_> {
         let (mut dead, mut alive) = (BTreeSet::new(), BTreeSet::new());
         for (machine, written) in self.form.machines.iter().zip(written) {
             for (state, written) in machine.states.iter().zip(written) {
-                for (at, way) in state.transitions.iter().enumerate() {
-                    let beaten = state.transitions[..at].iter().any(|earlier| beats(earlier, way));
-                    let Some(span) = written.get(at) else { continue };
-                    if beaten { dead.insert(*span) } else { alive.insert(*span) };
+                let mut winners: Vec<&Transition> = Vec::new();
+                for (way, span) in state.transitions.iter().zip(written) {
+                    if winners.iter().any(|earlier| beats(earlier, way)) {
+                        dead.insert(*span);
+                        continue;
+                    }
+                    alive.insert(*span);
+                    if way.condition.is_none() {
+                        winners.push(way);
+                    }
                 }
             }
         }
@@ -126,13 +132,14 @@ fn reached(machine: &Machine) -> BTreeSet<usize> {
     reached
 }
 
-/// Whether an earlier way always wins when the later one could go.
+/// Whether an earlier way without a condition always wins when the later one could go.
 fn beats(earlier: &Transition, later: &Transition) -> bool {
-    earlier.condition.is_none()
-        && match (&earlier.trigger, &later.trigger) {
-            (Trigger::Message { any: more }, Trigger::Message { any: fewer }) => fewer.iter().all(|one| more.contains(one)),
-            (earlier, later) => earlier == later,
+    match (&earlier.trigger, &later.trigger) {
+        (Trigger::Message { any: more }, Trigger::Message { any: fewer }) => {
+            fewer.iter().all(|one| more.contains(one))
         }
+        (earlier, later) => earlier == later,
+    }
 }
 
 fn every_action(machine: &Machine) -> impl Iterator<Item = &Action> {

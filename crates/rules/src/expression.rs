@@ -12,7 +12,8 @@ type Read = Result<Ex, Broken>;
 
 fn too_deep(cursor: &Cursor, span: Span) -> Broken {
     let message = format!("this expression is nested more than {MAX_DEPTH} deep");
-    Box::new(cursor.fault("rules/too-deep", span, message).hint("keep a part of it in a number of its own"))
+    let fault = cursor.fault("rules/too-deep", span, message).expected("expected a simpler expression");
+    Box::new(fault.hint("keep a part of it in a number of its own"))
 }
 
 fn leaf(span: Span, kind: ExKind) -> Ex {

@@ -172,7 +172,8 @@ impl Lookup<'_> {
     /// Milliseconds as ticks.
     fn ticks(&mut self, span: Span, ms: i64) -> Option<i64> {
         let tick = self.world.tick_ms;
-        if ms % tick == 0 {
+        // What is far too long is refused as that, whatever its last digits.
+        if ms % tick == 0 || ms / tick > i64::from(i32::MAX) {
             return Some(ms / tick);
         }
         let below = ms / tick * tick;

@@ -1,7 +1,8 @@
 //! The suite through the referee: every expectation was derived by hand from the meaning of a tick.
 
-#![allow(missing_docs, reason = "test code")]
+#![allow(missing_docs, clippy::unwrap_used, clippy::panic, reason = "test code: a panic is a failed test")]
 
+#[allow(dead_code, unreachable_pub, reason = "shared by several tests, each using a part")]
 mod common;
 
 use common::{Case, cases};

@@ -10,7 +10,11 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 /// Reads a text against its key table: what could be read, and everything that is wrong.
-pub fn read(text: &Text, keys: &'static Keys, missing_allowed: impl Fn(&KeyPath) -> bool) -> (Values, Vec<Fault>) {
+pub fn read(
+    text: &Text,
+    keys: &'static Keys,
+    missing_allowed: impl Fn(&KeyPath) -> bool,
+) -> (Values, Vec<Fault>) {
     let (root, errors) = DeTable::parse_recoverable(text.content());
     let mut faults: Vec<Fault> = errors.iter().map(|error| syntax(text, error)).collect();
     faults.dedup_by(|a, b| a.place == b.place);
@@ -37,7 +41,8 @@ fn quotes_missing(content: &str, at: usize) -> Option<String> {
     let start = content.get(..at)?.rfind('\n').map_or(0, |newline| newline + 1);
     let line = content.get(start..)?.lines().next()?;
     let value = line.split_once('=')?.1.split('#').next()?.trim();
-    let quantity = value.starts_with(|c: char| c.is_ascii_digit()) && value.contains(|c: char| c.is_alphabetic());
+    let quantity =
+        value.starts_with(|c: char| c.is_ascii_digit()) && value.contains(|c: char| c.is_alphabetic());
     (quantity && !value.contains(['"', '{', '['])).then(|| format!("put a quantity in quotes: \"{value}\""))
 }
 

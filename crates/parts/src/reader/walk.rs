@@ -32,7 +32,13 @@ impl Walk<'_> {
     }
 
     /// A table with known keys.
-    pub(super) fn table(&mut self, table: &DeTable<'_>, keys: &'static Keys, path: &KeyPath, header: &Place) -> Values {
+    pub(super) fn table(
+        &mut self,
+        table: &DeTable<'_>,
+        keys: &'static Keys,
+        path: &KeyPath,
+        header: &Place,
+    ) -> Values {
         let mut values = Values::default();
         for (name, value) in in_text_order(table) {
             let written = name.get_ref().as_ref();
@@ -84,7 +90,13 @@ impl Walk<'_> {
     }
 
     /// A value of a shape; none when it is not one, which is noted.
-    fn value(&mut self, value: &Spanned<DeValue<'_>>, shape: &Shape, path: &KeyPath, key: &Place) -> Option<Read> {
+    fn value(
+        &mut self,
+        value: &Spanned<DeValue<'_>>,
+        shape: &Shape,
+        path: &KeyPath,
+        key: &Place,
+    ) -> Option<Read> {
         let span = value.span();
         match (shape, value.get_ref()) {
             (Shape::Words { most }, DeValue::String(words)) => self.words(words, *most, span),
@@ -95,7 +107,9 @@ impl Walk<'_> {
                 let parsed = u32::from_str_radix(number.as_str(), number.radix()).ok();
                 self.whole(parsed, number.as_str(), *least..*most, span)
             }
-            (Shape::Quantity { measure, zero }, DeValue::String(words)) => self.quantity(words, *measure, *zero, span),
+            (Shape::Quantity { measure, zero }, DeValue::String(words)) => {
+                self.quantity(words, *measure, *zero, span)
+            }
             (Shape::Quantity { measure, .. }, DeValue::Integer(_) | DeValue::Float(_)) => {
                 let written = self.text.at(&self.place(span.clone())).to_owned();
                 self.bare(&written, *measure, span)
@@ -103,7 +117,9 @@ impl Walk<'_> {
             (Shape::List { of, least, most }, DeValue::Array(array)) => {
                 self.list(array, of, *least..*most, path, span)
             }
-            (Shape::Table(keys), DeValue::Table(table)) => Some(Read::Table(self.table(table, keys, path, key))),
+            (Shape::Table(keys), DeValue::Table(table)) => {
+                Some(Read::Table(self.table(table, keys, path, key)))
+            }
             (Shape::Named { keys, names, least }, DeValue::Table(table)) => {
                 Some(Read::Table(self.named(table, keys, *names, *least, path, key)))
             }
@@ -119,7 +135,12 @@ impl Walk<'_> {
     /// Words that are there and not endless.
     fn words(&mut self, words: &str, most: usize, span: Range<usize>) -> Option<Read> {
         if words.trim().is_empty() {
-            self.fault("value/empty", span, "nothing is written here".into(), "some words belong here".into());
+            self.fault(
+                "value/empty",
+                span,
+                "nothing is written here".into(),
+                "some words belong here".into(),
+            );
             return None;
         }
         let count = words.chars().count();
@@ -148,7 +169,13 @@ impl Walk<'_> {
     }
 
     /// A whole number within its limits.
-    fn whole(&mut self, parsed: Option<u32>, written: &str, limits: Range<u32>, span: Range<usize>) -> Option<Read> {
+    fn whole(
+        &mut self,
+        parsed: Option<u32>,
+        written: &str,
+        limits: Range<u32>,
+        span: Range<usize>,
+    ) -> Option<Read> {
         match parsed {
             Some(number) if (limits.start..=limits.end).contains(&number) => Some(Read::Whole(number)),
             _ => {
@@ -180,7 +207,9 @@ impl Walk<'_> {
     fn bare(&mut self, written: &str, measure: Measure, span: Range<usize>) -> Option<Read> {
         match measure.read(written) {
             Err(fault) => self.note_quantity(fault, span),
-            Ok(_) => self.fault("value/wrong-kind", span, "a number stands alone".into(), measure.words().into()),
+            Ok(_) => {
+                self.fault("value/wrong-kind", span, "a number stands alone".into(), measure.words().into())
+            }
         }
         None
     }
@@ -212,11 +241,17 @@ impl Walk<'_> {
     ) -> Option<Read> {
         if !(limits.start..=limits.end).contains(&array.len()) {
             let expected = format!("{} to {} values", limits.start, limits.end);
-            self.fault("value/out-of-range", span, format!("{} values are not possible here", array.len()), expected);
+            self.fault(
+                "value/out-of-range",
+                span,
+                format!("{} values are not possible here", array.len()),
+                expected,
+            );
             return None;
         }
         let entries = array.iter().enumerate();
-        let read = entries.filter_map(|(index, value)| self.entry(value.span(), value, of, path.index(index)));
+        let read =
+            entries.filter_map(|(index, value)| self.entry(value.span(), value, of, path.index(index)));
         Some(Read::List(read.collect()))
     }
 
@@ -255,7 +290,9 @@ impl Measure {
         Ok(match self {
             Self::Length => quantity::length(words).map(|read| (Read::Length(read), read.value == 0.0))?,
             Self::Current => quantity::current(words).map(|read| (Read::Current(read), read.value == 0.0))?,
-            Self::Voltage => quantity::potential(words).map(|read| (Read::Voltage(read), read.value == 0.0))?,
+            Self::Voltage => {
+                quantity::potential(words).map(|read| (Read::Voltage(read), read.value == 0.0))?
+            }
             Self::Power => quantity::power(words).map(|read| (Read::Power(read), read.value == 0.0))?,
         })
     }

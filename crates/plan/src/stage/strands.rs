@@ -19,7 +19,7 @@ const CORNER: f64 = 0.7;
 const GAP_IN_DIAMETERS: f64 = 2.0;
 
 /// Work spent on one threading; a count, never a time, so that the same display gives the same sheet.
-const EFFORT: u32 = 200;
+const EFFORT: u32 = 20;
 
 /// Most strands tried for one bunch.
 const MOST_STRANDS: u32 = 8;

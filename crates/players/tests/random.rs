@@ -1,0 +1,54 @@
+//! Random rules through all four players.
+
+use players::host::Watch;
+use players::{disagreements, random_rules};
+use rules::form::Form;
+use rules::vectors::{Vector, record};
+
+const RULE_SETS: u32 = 200;
+const TICKS: usize = 150;
+
+/// Whether the forms of all rule sets together use a construct, by a piece of their JSON.
+const CONSTRUCTS: [&str; 30] = [
+    r#""on":"always""#, r#""on":"press""#, r#""on":"message""#, r#""on":"timer""#, r#""do":"set""#, r#""do":"start""#,
+    r#""do":"stop""#, r#""do":"send""#, r#""do":"press""#, r#""op":"const""#, r#""op":"number""#, r#""op":"in""#,
+    r#""op":"running""#, r#""op":"due""#, r#""op":"held""#, r#""op":"pressed""#, r#""op":"pick""#, r#""op":"not""#,
+    r#""op":"neg""#, r#""f":"add""#, r#""f":"sub""#, r#""f":"mul""#, r#""f":"div""#, r#""f":"rem""#, r#""f":"min""#,
+    r#""f":"max""#, r#""f":"lt""#, r#""f":"and""#, r#""f":"or""#, r#""w":32"#,
+];
+
+#[test]
+fn random_rules_play_the_same_everywhere() {
+    let written: Vec<(String, Form)> = (0..RULE_SETS).map(random_rules::rules).collect();
+    let forms: String = written.iter().map(|(_, form)| serde_json::to_string(form).unwrap()).collect();
+    let unused: Vec<&str> = CONSTRUCTS.into_iter().filter(|piece| !forms.contains(piece)).collect();
+    assert!(unused.is_empty(), "no rule set uses {unused:?}");
+    let vectors: Vec<Vector> = (0..RULE_SETS)
+        .zip(&written)
+        .map(|(seed, (_, form))| record(format!("random {seed}"), form, &random_rules::people(form, seed, TICKS)))
+        .collect();
+    let wrong = disagreements(&vectors, Watch::Everything);
+    if let Some(first) = wrong.first() {
+        let named = (0..RULE_SETS).find(|seed| {
+            let name = format!("random {seed}:");
+            first.contains(&name)
+        });
+        let text = named.and_then(|seed| written.get(usize::try_from(seed).unwrap())).map(|(text, _)| text.as_str());
+        panic!("{} differ; the first: {first}\n{}", wrong.len(), text.unwrap_or_default());
+    }
+}
+
+/// The rule sets must do something: most of them move, or they prove nothing.
+#[test]
+fn random_rules_are_alive() {
+    let mut lively = 0;
+    for seed in 0..RULE_SETS {
+        let (_, form) = random_rules::rules(seed);
+        let vector = record("", &form, &random_rules::people(&form, seed, TICKS));
+        let mut frames: Vec<&str> = vector.expect.iter().map(|out| out.frame.as_str()).collect();
+        frames.sort_unstable();
+        frames.dedup();
+        lively += u32::from(frames.len() >= 5);
+    }
+    assert!(lively >= RULE_SETS * 8 / 10, "only {lively} of {RULE_SETS} show five frames or more");
+}

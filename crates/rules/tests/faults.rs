@@ -1,0 +1,169 @@
+//! Broken rules, one for each code: the code, the line and column, and the very words underlined.
+
+#![allow(missing_docs, clippy::unwrap_used, clippy::panic, reason = "test code: a panic is a failed test")]
+
+use finding::{Fault, one_line};
+use rules::interface::{DigitsName, FigureName, Interface, SpotName};
+use source::{LineColumn, Text};
+
+/// Five lines in which nothing is wrong; what is wrong begins on line 6.
+const SOUND: &str = "machine fox\nstate a\nstate b\na after 10 ms go b\nb after 10 ms go a\n";
+
+fn interface() -> Interface {
+    let figure = |name: &str, poses: [&str; 2]| FigureName { name: name.into(), poses: poses.map(Into::into).into() };
+    let spot = |name: &str, count, dims| SpotName { name: name.into(), count, dims };
+    Interface {
+        figures: vec![figure("fox", ["left", "right"]), figure("owl", ["left", "asleep"])],
+        buttons: vec!["wave".into(), "bell".into()],
+        spots: vec![spot("lamp", 1, false), spot("club", 7, false), spot("glow", 1, true)],
+        digits: vec![DigitsName { name: "rally".into(), count: 2 }],
+    }
+}
+
+fn read(rules: &str) -> (Text, Vec<Fault>) {
+    let text = Text::new("a.rules", rules);
+    let (_, faults) = rules::read(&text, &interface());
+    (text, faults)
+}
+
+fn check(code: &str, rules: &str, line: usize, column: usize, underlined: &str) {
+    let (text, faults) = read(rules);
+    let shown: Vec<String> = faults.iter().map(|fault| one_line(fault, &[text.clone()])).collect();
+    let found: Vec<&Fault> = faults.iter().filter(|fault| fault.code == code).collect();
+    assert_eq!(found.len(), 1, "{code} in {rules:?} gives {shown:#?}");
+    let place = found[0].place.as_ref().unwrap();
+    assert_eq!(text.line_column(place.start), LineColumn { line, column }, "{shown:#?}");
+    assert_eq!(text.at(place), underlined, "{shown:#?}");
+    assert!(found[0].expected.is_some(), "{shown:#?}");
+    let stopping = faults.iter().filter(|fault| fault.stops()).count();
+    assert_eq!(stopping, usize::from(found[0].stops()), "one slip, one fault: {shown:#?}");
+}
+
+#[test]
+fn what_is_sound_has_no_fault() {
+    let (_, faults) = read(SOUND);
+    assert!(faults.iter().all(|fault| fault.code == "rules/pose-unshown"), "{faults:#?}");
+    assert_eq!(faults.len(), 4, "the poses that nobody shows");
+}
+
+/// Code, text behind the sound lines, line, column, underlined.
+type Slip = (&'static str, &'static str, usize, usize, &'static str);
+
+const STATEMENTS: [Slip; 17] = [
+    ("rules/character", "? a", 6, 1, "?"),
+    ("rules/syntax", "a on knock go b", 6, 6, "knock"),
+    ("rules/syntax", "a on press wave", 6, 16, ""),
+    ("rules/syntax", "a when 1 == 2 go b", 6, 10, "=="),
+    ("rules/statement", "numbr x 0..9", 6, 1, "numbr"),
+    ("rules/reserved", "state go", 6, 7, "go"),
+    ("rules/chained", "a when 1 < 2 < 3 go b", 6, 14, "<"),
+    ("rules/pick-place", "a after 10 ms do n = 1 + pick 1..2 go b", 6, 26, "pick"),
+    ("rules/tick", "tick 500 ms", 6, 6, "500 ms"),
+    ("rules/seed", "seed 3 s", 6, 6, "3 s"),
+    ("rules/duplicate", "state a", 6, 7, "a"),
+    ("rules/duplicate", "machine fox\nstate x", 6, 9, "fox"),
+    ("rules/no-sides", "machine m per side\nstate x", 6, 11, "per side"),
+    ("rules/no-state", "machine empty", 6, 9, "empty"),
+    ("rules/empty-range", "number n 9..0", 6, 10, "9..0"),
+    ("rules/start-outside", "number n 0..9 = 10", 6, 17, "10"),
+    ("rules/constant-needed", "number n 0..9\na after n go b", 7, 9, "n"),
+];
+
+const NAMES: [Slip; 14] = [
+    ("rules/unknown-machine", "a when owll is a go b", 6, 8, "owll"),
+    ("rules/unknown-state", "a on press wave go c", 6, 20, "c"),
+    ("rules/unknown-timer", "a on timer t go b", 6, 12, "t"),
+    ("rules/unknown-number", "a when x > 1 go b", 6, 8, "x"),
+    ("rules/unknown-button", "a on press wav go b", 6, 12, "wav"),
+    ("rules/unknown-spot", "state c lights lmp", 6, 16, "lmp"),
+    ("rules/unknown-digits", "number n 0..9 shown on raly", 6, 24, "raly"),
+    ("rules/unknown-figure", "state c shows fix left", 6, 15, "fix"),
+    ("rules/unknown-pose", "state c shows fox up", 6, 19, "up"),
+    ("rules/which-figure", "state c shows left", 6, 15, "left"),
+    ("rules/which-button", "a on press button go b", 6, 12, "button"),
+    ("rules/side-outside", "a on press side.button go b", 6, 12, "side"),
+    ("rules/message-unsent", "a on message hop go b", 6, 14, "hop"),
+    ("rules/foreign-write", "a on press wave do owl.x = 1 go b", 6, 20, "owl.x"),
+];
+
+const VALUES: [Slip; 13] = [
+    ("rules/kind", "a when 1 + 2 go b", 6, 8, "1 + 2"),
+    ("rules/kind", "a when (1 = 1) + 2 > 0 go b", 6, 8, "(1 = 1)"),
+    ("rules/unit-missing", "a after 25 go b", 6, 9, "25"),
+    ("rules/whole-ticks", "a after 25 ms go b", 6, 9, "25 ms"),
+    ("rules/too-short", "a after 0 ms go b", 6, 9, "0 ms"),
+    ("rules/overflow", "a when 2000000000 + 2000000000 > 1 go b", 6, 8, "2000000000 + 2000000000"),
+    ("rules/overflow", "a after 99999999999999999999 min go b", 6, 9, "99999999999999999999 min"),
+    ("rules/zero-divisor", "a when 1 / 0 = 1 go b", 6, 12, "0"),
+    ("rules/negative-remainder", "a when -1 % 3 = 1 go b", 6, 8, "-1"),
+    ("rules/pick-range", "number n 0..9\na on press wave do n = pick 0..65536 go b", 7, 24, "pick 0..65536"),
+    ("rules/timer-word", "timer t\na when t is late go b", 7, 13, "late"),
+    ("rules/digits-narrow", "number n 0..100 shown on rally", 6, 8, "n"),
+    ("rules/digits-taken", "number n 0..9 shown on rally\nnumber m 0..9 shown on rally", 7, 24, "rally"),
+];
+
+const LIGHT: [Slip; 9] = [
+    ("rules/button-in-light", "state c lights lamp when held wave", 6, 26, "held wave"),
+    ("rules/two-poses", "state c shows fox left shows fox right", 6, 30, "fox right"),
+    ("rules/figure-taken", "state c shows fox left\nmachine m\nstate x shows fox left", 8, 15, "fox left"),
+    ("rules/index-missing", "state c lights club", 6, 16, "club"),
+    ("rules/index-outside", "state c lights club[8]", 6, 21, "8"),
+    ("rules/index-may-leave", "number n 0..9\nstate c lights club[n]", 7, 21, "n"),
+    ("rules/level-outside", "state c lights glow at 256", 6, 24, "256"),
+    ("rules/cannot-dim", "state c lights lamp at 128", 6, 24, "128"),
+    ("rules/level-may-leave", "number n 0..999\nstate c lights glow at n", 7, 24, "n"),
+];
+
+const CAUTIONS: [Slip; 6] = [
+    ("rules/unreachable", "state c", 6, 7, "c"),
+    ("rules/no-way-out", "state c\na on press wave go c", 6, 7, "c"),
+    ("rules/never-fires", "a on press wave go b\na on press wave go a", 7, 1, "a on press wave go a"),
+    ("rules/message-unheard", "a on press wave do send hop go b", 6, 25, "hop"),
+    ("rules/timer-unused", "timer t", 6, 7, "t"),
+    ("rules/timer-unused", "timer t\na on press wave do start t for 1 s go b", 6, 7, "t"),
+];
+
+#[test]
+fn every_slip_is_met_where_it_stands() {
+    for (code, slip, line, column, underlined) in
+        STATEMENTS.into_iter().chain(NAMES).chain(VALUES).chain(LIGHT).chain(CAUTIONS)
+    {
+        check(code, &format!("{SOUND}{slip}\n"), line, column, underlined);
+    }
+}
+
+#[test]
+fn slips_that_need_a_text_of_their_own() {
+    check("rules/outside-machine", "state a", 1, 1, "state");
+    let sided = "sides west, east\nmachine j per side\nstate a\nmachine k\nstate b\nb when j is a stay\n";
+    check("rules/side-needed", sided, 6, 8, "j");
+    let other = "sides a, b, c\nmachine j per side\nstate s\ns when j.other is s stay\n";
+    check("rules/side-outside", other, 4, 10, "other");
+    let sender = format!("{SOUND}a on press wave do send hop go b\nmachine m\nstate x\nx on message hop from m stay\n");
+    check("rules/message-sender", &sender, 9, 23, "m");
+    let deep = format!("{SOUND}a when {} go b\n", "(".repeat(80));
+    check("rules/too-deep", &deep, 6, 73, "(");
+    let long = format!("{SOUND}a when 1{} > 0 go b\n", "+1".repeat(70));
+    check("rules/too-deep", &long, 6, 8, &format!("1{}", "+1".repeat(64)));
+    let many: String = (0..251).map(|m| format!("machine m{m}\nstate s\n")).collect();
+    check("rules/too-many", &many, 501, 9, "m250");
+}
+
+#[test]
+fn a_near_name_is_offered() {
+    let (_, faults) = read(&format!("{SOUND}a on press wav go b\n"));
+    assert_eq!(faults[0].hints, ["did you mean `wave`?"]);
+}
+
+#[test]
+fn all_faults_come_at_once_and_the_rest_still_plays() {
+    let text = Text::new("a.rules", format!("{SOUND}a on press wav go b\na after 25 ms go c\nnumbr\nmachine m\nstate x\n"));
+    let (form, faults) = rules::read(&text, &interface());
+    let codes: Vec<&str> = faults.iter().map(|fault| fault.code).collect();
+    assert_eq!(
+        codes,
+        ["rules/unknown-button", "rules/whole-ticks", "rules/unknown-state", "rules/statement"]
+    );
+    assert_eq!(form.machines.len(), 2);
+    assert_eq!(form.machines[0].states[0].transitions.len(), 1, "the sound way out is still there");
+}
