@@ -18,15 +18,24 @@ pub(crate) fn svg(panel: &Panel) -> Vec<u8> {
     let (width, height) = (number(panel.width_mm), number(panel.height_mm));
     let mut outline = group("outline");
     outline = outline.add(
-        element::Rectangle::new().set("x", "0").set("y", "0").set("width", width.clone()).set("height", height.clone()),
+        element::Rectangle::new()
+            .set("x", "0")
+            .set("y", "0")
+            .set("width", width.clone())
+            .set("height", height.clone()),
     );
     let mut holes = group("holes");
-    let mut numbers =
-        element::Group::new().set("id", "numbers").set("font-family", "sans-serif").set("font-size", number(NUMBER_MM));
+    let mut numbers = element::Group::new()
+        .set("id", "numbers")
+        .set("font-family", "sans-serif")
+        .set("font-size", number(NUMBER_MM));
     for hole in &panel.holes {
         let (x, y) = (hole.x_mm, panel.height_mm - hole.y_mm);
         holes = holes.add(
-            element::Circle::new().set("cx", number(x)).set("cy", number(y)).set("r", number(panel.hole_mm / 2.0)),
+            element::Circle::new()
+                .set("cx", number(x))
+                .set("cy", number(y))
+                .set("r", number(panel.hole_mm / 2.0)),
         );
         let [right, up] = beside(panel.hole_mm);
         numbers = numbers.add(

@@ -4,8 +4,12 @@ use crate::labels::{Surroundings, Wanted, number_ems, place};
 use plan::{Hole, Panel, StrandRun};
 use serde_json::{Value, json};
 
-/// Sizes of type tried for numbers, in points; the first that leaves no number lying on something is taken.
+/// Sizes of type tried for numbers, in points; the first that leaves next to no number lying on something is taken.
 const TYPE_PT: [f64; 6] = [14.0, 12.0, 10.5, 9.0, 8.0, 7.0];
+
+/// One label in so many may touch something before smaller type is tried: most of a page in large type reads better
+/// at arm's length than all of it in small type.
+const FEW: usize = 100;
 
 /// A point in millimetres (DTP point, 1/72 in).
 const POINT_MM: f64 = 25.4 / 72.0;
@@ -45,7 +49,7 @@ impl Window {
 
     /// The scale in words.
     fn words(&self) -> String {
-        format!("1 : {:.1}", 1.0 / self.scale)
+        format!("1\u{a0}:\u{a0}{:.1}", 1.0 / self.scale)
     }
 
     fn holes(&self, panel: &Panel) -> Vec<[f64; 2]> {
@@ -90,7 +94,7 @@ fn wanted(hole: &Hole, panel: &Panel, on_paper: &[[f64; 2]]) -> Wanted {
     Wanted { at, ems: number_ems(hole.number), beside: [before, neighbour(hole.number + 1)] }
 }
 
-/// The largest type that leaves no label lying on something, and where the labels stand; else the one that leaves fewest.
+/// The largest type that leaves next to no label lying on something, and where the labels stand; else the one that leaves fewest.
 fn largest_type(
     wanted: &[Wanted],
     holes: &[[f64; 2]],
@@ -105,7 +109,7 @@ fn largest_type(
         if best.as_ref().is_none_or(|(clashes, _, _)| placed.clashes < *clashes) {
             best = Some((placed.clashes, type_pt, placed.centres));
         }
-        if best.as_ref().is_some_and(|(clashes, _, _)| *clashes == 0) {
+        if best.as_ref().is_some_and(|(clashes, _, _)| clashes * FEW <= wanted.len()) {
             break;
         }
     }
@@ -148,7 +152,11 @@ pub(crate) fn threading(panel: &Panel, run: &StrandRun, room: [f64; 2]) -> Value
     let mut labels: Vec<Wanted> = own.iter().map(|hole| wanted(hole, panel, &all)).collect();
     let parked: Vec<(u32, [[f64; 2]; 2])> = hops.iter().copied().filter(|(parked, _)| *parked > 0).collect();
     labels.extend(parked.iter().map(|(_, line)| halfway(*line)));
-    labels.extend(place_of(run.first_hole).map(|at| Wanted { at, ems: 2.6, beside: [None, place_of(run.first_hole + 1)] }));
+    labels.extend(place_of(run.first_hole).map(|at| Wanted {
+        at,
+        ems: 2.6,
+        beside: [None, place_of(run.first_hole + 1)],
+    }));
     let (type_pt, centres) = largest_type(&labels, &all, radius, &lines, window.size());
     let numbers: Vec<Value> = own.iter().zip(&centres).map(|(hole, at)| number(hole.number, *at)).collect();
     let parked_at: Vec<Value> = parked
@@ -202,7 +210,8 @@ pub(crate) fn night(panel: &Panel, room: [f64; 2]) -> Value {
         .holes
         .iter()
         .map(|hole| {
-            let run = panel.strands.iter().find(|run| (run.first_hole..=run.last_hole).contains(&hole.number));
+            let run =
+                panel.strands.iter().find(|run| (run.first_hole..=run.last_hole).contains(&hole.number));
             let colour = run.map_or("#ffe2a8", |run| run.colour.as_str());
             let on = lit.contains(&hole.bunch);
             json!({ "at": window.on_paper(hole.x_mm, hole.y_mm), "lit": on, "colour": hex(colour) })

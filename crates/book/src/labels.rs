@@ -145,7 +145,8 @@ fn cost(
     out: [f64; 2],
 ) -> f64 {
     let reach = half(one.ems, around.type_mm);
-    let on_holes = near.holes.iter().filter(|hole| near_rectangle(**hole, at, reach) < around.radius + 0.25).count();
+    let on_holes =
+        near.holes.iter().filter(|hole| near_rectangle(**hole, at, reach) < around.radius + 0.25).count();
     let on_labels = near
         .others
         .iter()
@@ -158,11 +159,15 @@ fn cost(
         })
         .count();
     let on_lines = near.lines.iter().filter(|line| crosses(**line, at, reach)).count();
-    let inside = (0..2).all(|axis| at[axis] - reach[axis] > 0.0 && at[axis] + reach[axis] < around.size[axis]);
+    let inside =
+        (0..2).all(|axis| at[axis] - reach[axis] > 0.0 && at[axis] + reach[axis] < around.size[axis]);
     let way = [at[0] - one.at[0], at[1] - one.at[1]];
     let far = libm::hypot(way[0], way[1]).max(1e-9);
     let turned = 3.0 * (1.0 - (way[0] * out[0] + way[1] * out[1]) / far);
-    times(on_holes, CLASH) + times(on_labels, 100.0) + times(on_lines, 9.0) + if inside { 0.0 } else { 200.0 }
+    times(on_holes, CLASH)
+        + times(on_labels, 100.0)
+        + times(on_lines, 9.0)
+        + if inside { 0.0 } else { 200.0 }
         + turned
         + 2.0 * far / around.type_mm
 }
@@ -182,7 +187,7 @@ fn near_rectangle(point: [f64; 2], at: [f64; 2], reach: [f64; 2]) -> f64 {
 /// Whether a line touches a rectangle around `at` (clipping the line to it).
 fn crosses(line: [[f64; 2]; 2], at: [f64; 2], reach: [f64; 2]) -> bool {
     let (mut from, mut to) = (0.0_f64, 1.0_f64);
-    for axis in 0..2 {
+    for axis in [0, 1] {
         let start = line[0][axis] - at[axis];
         let along = line[1][axis] - line[0][axis];
         if along.abs() < 1e-12 {
@@ -211,17 +216,26 @@ mod tests {
             })
             .collect();
         let wanted: Vec<Wanted> = (0..36)
-            .map(|k| Wanted { at: holes[k], ems: number_ems(10), beside: [Some(holes[(k + 35) % 36]), Some(holes[(k + 1) % 36])] })
+            .map(|k| Wanted {
+                at: holes[k],
+                ems: number_ems(10),
+                beside: [Some(holes[(k + 35) % 36]), Some(holes[(k + 1) % 36])],
+            })
             .collect();
-        let around = Surroundings { holes: &holes, radius: 1.5, lines: &[], size: [200.0, 200.0], type_mm: 5.0 };
+        let around =
+            Surroundings { holes: &holes, radius: 1.5, lines: &[], size: [200.0, 200.0], type_mm: 5.0 };
         let placed = place(&wanted, &around);
         assert_eq!(placed.clashes, 0);
         for (k, at) in placed.centres.iter().enumerate() {
             let reach = half(number_ems(10), 5.0);
-            assert!(holes.iter().all(|hole| near_rectangle(*hole, *at, reach) >= 1.5), "number {k} lies on a hole");
+            assert!(
+                holes.iter().all(|hole| near_rectangle(*hole, *at, reach) >= 1.5),
+                "number {k} lies on a hole"
+            );
             assert!(libm::hypot(at[0] - 100.0, at[1] - 100.0) > 70.0, "number {k} stands inside");
             for other in &placed.centres[..k] {
-                let free = (at[0] - other[0]).abs() > 2.0 * reach[0] || (at[1] - other[1]).abs() > 2.0 * reach[1];
+                let free =
+                    (at[0] - other[0]).abs() > 2.0 * reach[0] || (at[1] - other[1]).abs() > 2.0 * reach[1];
                 assert!(free, "numbers overlap at {k}");
             }
         }

@@ -6,7 +6,7 @@ use quantity::Units;
 pub(crate) fn length(mm: f64, units: Units) -> String {
     match units {
         Units::Inches => inches(mm),
-        Units::Millimetres if mm.abs() < 99.95 => format!("{} mm", trimmed(format!("{mm:.1}"))),
+        Units::Millimetres if mm.abs() < 99.95 => format!("{} mm", trimmed(&format!("{mm:.1}"))),
         Units::Millimetres => format!("{mm:.0} mm"),
     }
 }
@@ -42,15 +42,15 @@ pub(crate) fn current(a: f64) -> String {
 
 /// A voltage.
 pub(crate) fn voltage(v: f64) -> String {
-    format!("{} V", trimmed(format!("{v:.2}")))
+    format!("{} V", trimmed(&format!("{v:.2}")))
 }
 
 /// A number without the zeros that say nothing.
-fn trimmed(number: String) -> String {
+fn trimmed(number: &str) -> String {
     if number.contains('.') {
         number.trim_end_matches('0').trim_end_matches('.').to_owned()
     } else {
-        number
+        number.to_owned()
     }
 }
 

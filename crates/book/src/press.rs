@@ -80,7 +80,8 @@ impl World for Press {
 
 /// Sets one of the sources over a view. `ident` names the document for good, so that equal input gives equal bytes.
 pub(crate) fn print(source: &str, view: &Value, ident: &str) -> Result<Vec<u8>, BookFault> {
-    let path = VirtualPath::new(source).map_err(|fault| BookFault::Typesetting(format!("{source}: {fault:?}")))?;
+    let path =
+        VirtualPath::new(source).map_err(|fault| BookFault::Typesetting(format!("{source}: {fault:?}")))?;
     let fonts: Vec<Font> = FONTS.iter().flat_map(|bytes| Font::iter(Bytes::new(*bytes))).collect();
     let bytes = serde_json::to_vec(view).map_err(|fault| BookFault::Typesetting(fault.to_string()))?;
     let press = Press {
@@ -94,7 +95,8 @@ pub(crate) fn print(source: &str, view: &Value, ident: &str) -> Result<Vec<u8>, 
     if let Some(warning) = set.warnings.first() {
         return Err(BookFault::Typesetting(format!("{source}: {}", words(std::slice::from_ref(warning)))));
     }
-    let document = set.output.map_err(|faults| BookFault::Typesetting(format!("{source}: {}", words(&faults))))?;
+    let document =
+        set.output.map_err(|faults| BookFault::Typesetting(format!("{source}: {}", words(&faults))))?;
     let options = PdfOptions {
         ident: Smart::Custom(format!("lampwright/{ident}")),
         creator: Smart::Custom(Some("Lampwright".to_owned())),

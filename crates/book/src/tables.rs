@@ -30,7 +30,11 @@ pub(crate) fn add(files: &mut BTreeMap<String, Vec<u8>>, plan: &Plan) -> Result<
 /// A cell of the builder's own words. A spreadsheet takes a cell that starts with one of these for a formula and runs
 /// it; an apostrophe in front makes it plain text (OWASP, "CSV Injection").
 fn words(text: &str) -> String {
-    if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) { format!("'{text}") } else { text.to_owned() }
+    if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) {
+        format!("'{text}")
+    } else {
+        text.to_owned()
+    }
 }
 
 /// Millimetres with the plan's precision on paper.

@@ -26,18 +26,25 @@ pub(crate) fn add(
 ) -> Result<(), BookFault> {
     let numbers = numbers(panel);
     let roll = roll(plan, panel, &numbers);
-    files.insert(format!("templates/{name}-roll.pdf"), press::print("roll.typ", &roll, &format!("{name}/roll"))?);
+    files.insert(
+        format!("templates/{name}-roll.pdf"),
+        press::print("roll.typ", &roll, &format!("{name}/roll"))?,
+    );
     for paper in [LETTER, A4] {
         let view = tiled(plan, panel, &numbers, paper);
         let ident = format!("{name}/{}", paper.name);
-        files.insert(format!("templates/{name}-{}.pdf", paper.name), press::print("tiles.typ", &view, &ident)?);
+        files.insert(
+            format!("templates/{name}-{}.pdf", paper.name),
+            press::print("tiles.typ", &view, &ident)?,
+        );
     }
     Ok(())
 }
 
 /// Where the numbers stand, on the panel with y down from its top edge.
 fn numbers(panel: &Panel) -> Vec<[f64; 2]> {
-    let holes: Vec<[f64; 2]> = panel.holes.iter().map(|hole| [hole.x_mm, panel.height_mm - hole.y_mm]).collect();
+    let holes: Vec<[f64; 2]> =
+        panel.holes.iter().map(|hole| [hole.x_mm, panel.height_mm - hole.y_mm]).collect();
     let neighbour = |k: Option<usize>| k.and_then(|k| holes.get(k)).copied();
     let wanted: Vec<labels::Wanted> = panel
         .holes

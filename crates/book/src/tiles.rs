@@ -119,7 +119,9 @@ mod tests {
 
     #[test]
     fn tiles_cover_the_panel_and_overlap_by_ten() {
-        for (width, height) in [(1200.0, 2400.0), (50.0, 60.0), (195.9, 259.4), (196.0, 259.5), (610.0, 915.0)] {
+        for (width, height) in
+            [(1200.0, 2400.0), (50.0, 60.0), (195.9, 259.4), (196.0, 259.5), (610.0, 915.0)]
+        {
             for paper in [LETTER, A4] {
                 let tiling = Tiling::new(width, height, paper);
                 assert!(tiling.left_mm(0) <= 1e-9);

@@ -122,8 +122,8 @@ impl<'a> Building<'a> {
         }
         let text = match fetch(self.files, path, Some(&entry.place)) {
             Ok(text) => text,
-            Err((fault, _)) => {
-                self.faults.push(fault);
+            Err(fault) => {
+                self.faults.push(*fault);
                 return None;
             }
         };

@@ -3,10 +3,13 @@
 use finding::{Fault, suggestion};
 use source::{FileFault, Files, Place, Text};
 
+/// The stable name of a file that is not there, which some files may be.
+pub(crate) const MISSING: &str = "file/missing";
+
 /// The stable name of a file's fault.
 fn code(fault: &FileFault) -> &'static str {
     match fault {
-        FileFault::Missing => "file/missing",
+        FileFault::Missing => MISSING,
         FileFault::Outside => "file/outside",
         FileFault::TooLarge(_) => "file/too-large",
         FileFault::Unreadable(_) => "file/unreadable",
@@ -14,33 +17,13 @@ fn code(fault: &FileFault) -> &'static str {
 }
 
 /// The text of a file. `named_at` is where the description names it; none for the description itself.
-pub(crate) fn fetch(
-    files: &dyn Files,
-    path: &str,
-    named_at: Option<&Place>,
-) -> Result<Text, (Fault, FileTrouble)> {
-    let bytes = files.read(path).map_err(|fault| {
-        let trouble = if fault == FileFault::Missing { FileTrouble::Missing } else { FileTrouble::Other };
-        (file_fault(files, path, named_at, &fault), trouble)
-    })?;
-    match String::from_utf8(bytes) {
-        Ok(content) => Ok(Text::new(path, content)),
-        Err(error) => {
-            let at = error.utf8_error().valid_up_to();
-            let message = format!("{path} is not a text: byte {at} is not UTF-8");
-            let fault = Fault::new("file/not-text", named_at.cloned(), message);
-            Err((fault.hint("save it as UTF-8"), FileTrouble::Other))
-        }
-    }
-}
-
-/// Whether a file is only not there, which some files may be.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum FileTrouble {
-    /// There is none.
-    Missing,
-    /// There is one, but it cannot be taken.
-    Other,
+pub(crate) fn fetch(files: &dyn Files, path: &str, named_at: Option<&Place>) -> Result<Text, Box<Fault>> {
+    let bytes = files.read(path).map_err(|fault| Box::new(file_fault(files, path, named_at, &fault)))?;
+    String::from_utf8(bytes).map(|content| Text::new(path, content)).map_err(|error| {
+        let at = error.utf8_error().valid_up_to();
+        let message = format!("{path} is not a text: byte {at} is not UTF-8");
+        Box::new(Fault::new("file/not-text", named_at.cloned(), message).hint("save it as UTF-8"))
+    })
 }
 
 /// A file that cannot be had, with the nearest name that is there.

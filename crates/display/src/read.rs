@@ -1,7 +1,7 @@
 //! Reading all files of a display at once.
 
 use crate::build::Building;
-use crate::fetch::{FileTrouble, fetch};
+use crate::fetch::{MISSING, fetch};
 use crate::keys::DISPLAY;
 use crate::model::Display;
 use finding::Fault;
@@ -19,7 +19,7 @@ pub const SHELF: &str = "parts.toml";
 pub fn read(files: &dyn Files) -> (Option<Display>, Vec<Fault>, Vec<Text>) {
     let description = match fetch(files, DESCRIPTION, None) {
         Ok(text) => text,
-        Err((fault, _)) => return (None, vec![fault], Vec::new()),
+        Err(fault) => return (None, vec![*fault], Vec::new()),
     };
     let (values, mut faults) = reader::read(&description, &DISPLAY, |_| false);
     let mut texts = vec![description];
@@ -68,9 +68,9 @@ pub fn read(files: &dyn Files) -> (Option<Display>, Vec<Fault>, Vec<Text>) {
 fn own_parts(files: &dyn Files, faults: &mut Vec<Fault>) -> Option<Text> {
     match fetch(files, SHELF, None) {
         Ok(text) => Some(text),
-        Err((_, FileTrouble::Missing)) => None,
-        Err((fault, FileTrouble::Other)) => {
-            faults.push(fault);
+        Err(fault) if fault.code == MISSING => None,
+        Err(fault) => {
+            faults.push(*fault);
             None
         }
     }
@@ -96,8 +96,8 @@ fn read_rules(
     let path = entry.words()?;
     let text = match fetch(files, path, Some(&entry.place)) {
         Ok(text) => text,
-        Err((fault, _)) => {
-            faults.push(fault);
+        Err(fault) => {
+            faults.push(*fault);
             return None;
         }
     };

@@ -1,4 +1,5 @@
 //! Broken descriptions: each with the fault's name, its line and column, and what is underlined.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test may fail")]
 
 mod common;
 

@@ -1,4 +1,5 @@
 //! The waving fox, played tick by tick on the referee.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test may fail")]
 
 mod common;
 

@@ -1,5 +1,9 @@
 //! The committed schemas are those that the key tables give. `LAMPWRIGHT_UPDATE=1` writes them anew.
-#![allow(clippy::disallowed_methods, reason = "a test reads and writes the committed schemas")]
+#![allow(
+    clippy::disallowed_methods,
+    clippy::unwrap_used,
+    reason = "a test reads and writes the committed schemas"
+)]
 
 use std::path::Path;
 

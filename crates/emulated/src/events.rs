@@ -60,7 +60,11 @@ pub(crate) unsafe extern "C" fn on_spi(_irq: *mut sim::avr_irq_t, value: u32, pa
 type Handler = unsafe extern "C" fn(*mut sim::avr_irq_t, u32, *mut c_void);
 
 /// A pin has been written, by the program or from outside; only changes are kept.
-unsafe extern "C" fn on_pin<const PORT: usize, const BIT: usize>(_: *mut sim::avr_irq_t, value: u32, param: *mut c_void) {
+unsafe extern "C" fn on_pin<const PORT: usize, const BIT: usize>(
+    _: *mut sim::avr_irq_t,
+    value: u32,
+    param: *mut c_void,
+) {
     // SAFETY: as above.
     let events = unsafe { &mut *param.cast::<Events>() };
     let level = value & 0xFF != 0;

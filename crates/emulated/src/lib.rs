@@ -61,7 +61,8 @@ impl Controller {
     /// Loads a program (ELF) into a new controller, powered on at 16 MHz.
     pub fn load(elf: &Path) -> Result<Self, Trouble> {
         let trouble = |words: String| Trouble(format!("{}: {words}", elf.display()));
-        let path = CString::new(elf.as_os_str().as_encoded_bytes()).map_err(|why| trouble(why.to_string()))?;
+        let path =
+            CString::new(elf.as_os_str().as_encoded_bytes()).map_err(|why| trouble(why.to_string()))?;
         // SAFETY: the emulator's own order of calls; the structure is plain data for which zeros are a valid start, the
         // strings end in a zero and outlive the calls, and every pointer is checked before it is used.
         let avr = unsafe {

@@ -90,7 +90,9 @@ pub(crate) fn constants(words: &str, names: &[String], first: u32, out: &mut Wri
 }
 
 fn frame_type(form: &Form, out: &mut Writer) {
-    out.comment("What is lit: for each figure its pose, for each spot its level, for each digits their number.");
+    out.comment(
+        "What is lit: for each figure its pose, for each spot its level, for each digits their number.",
+    );
     out.open("struct rules_frame {");
     if !form.figures.is_empty() {
         out.line("uint8_t pose[RULES_FIGURES];");
@@ -187,7 +189,9 @@ pub(crate) fn picks(machine: &Machine) -> bool {
     use rules::form::{Action, Node};
     let picks = |actions: &[Action]| {
         actions.iter().any(|action| match action {
-            Action::Set { to: value, .. } | Action::Start { ticks: value, .. } => matches!(value.node, Node::Pick { .. }),
+            Action::Set { to: value, .. } | Action::Start { ticks: value, .. } => {
+                matches!(value.node, Node::Pick { .. })
+            }
             _ => false,
         })
     };

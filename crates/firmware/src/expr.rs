@@ -81,10 +81,16 @@ impl Printer<'_> {
             Node::Const { v } if *v < 0 && *v != i32::MIN => format!("({})", constant(*v)),
             Node::Const { v } => constant(*v),
             Node::Number { m, i } => self.of(*m, &self.names.machines[*m].numbers[*i]),
-            Node::In { m, s } => format!("({} == {})", self.of(*m, "state"), self.names.machines[*m].states[*s]),
-            Node::Running { m, i } => format!("({} > TIMER_DUE)", self.of(*m, &self.names.machines[*m].timers[*i])),
-            Node::Due { m, i } => format!("({} == TIMER_DUE)", self.of(*m, &self.names.machines[*m].timers[*i])),
-            Node::Held { b } => self.button("held", "0U", *b),
+            Node::In { m, s } => {
+                format!("({} == {})", self.of(*m, "state"), self.names.machines[*m].states[*s])
+            }
+            Node::Running { m, i } => {
+                format!("({} > TIMER_DUE)", self.of(*m, &self.names.machines[*m].timers[*i]))
+            }
+            Node::Due { m, i } => {
+                format!("({} == TIMER_DUE)", self.of(*m, &self.names.machines[*m].timers[*i]))
+            }
+            Node::Held { b } => self.button("held", "0", *b),
             Node::Pressed { b } => self.button("pressed", "now.simulated", *b),
             Node::Pick { lo, .. } => constant(*lo),
             Node::Not { a } => format!("(!{})", self.inner(a)),
@@ -104,7 +110,7 @@ impl Printer<'_> {
 
     fn button(&self, tick: &str, frame: &str, button: usize) -> String {
         let bits = if self.reading == Reading::Tick { tick } else { frame };
-        format!("(({bits} & {}) != 0U)", self.names.buttons[button])
+        format!("is_in({bits}, {})", self.names.buttons[button])
     }
 
     /// An operand, cast when the operation is wide and it is not wide by itself.

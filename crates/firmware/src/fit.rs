@@ -24,13 +24,14 @@ impl fmt::Display for Unfit {
 
 impl std::error::Error for Unfit {}
 
-/// The least type that holds a range.
+/// The least type that holds a range; signed where both would do, because an unsigned one as wide as `int` would make its
+/// neighbours in an operation unsigned too. What is left for `uint16_t` is worked out in 32 bits.
 pub(crate) fn number_type(min: i32, max: i32) -> &'static str {
     match (min, max) {
         (0.., ..=255) => "uint8_t",
         (-128.., ..=127) => "int8_t",
-        (0.., ..=65_535) => "uint16_t",
         (-32_768.., ..=32_767) => "int16_t",
+        (0.., ..=65_535) => "uint16_t",
         _ => "int32_t",
     }
 }
@@ -73,7 +74,8 @@ pub fn memory(form: &Form) -> usize {
     let mut situation = form.messages.len().div_ceil(8) + bytes(buttons_type(form));
     for machine in &form.machines {
         situation += if machine.states.len() > 256 { 2 } else { 1 };
-        situation += machine.numbers.iter().map(|number| bytes(number_type(number.min, number.max))).sum::<usize>();
+        situation +=
+            machine.numbers.iter().map(|number| bytes(number_type(number.min, number.max))).sum::<usize>();
         situation += (0..machine.timers.len()).map(|timer| bytes(timer_type(machine, timer))).sum::<usize>();
         situation += if crate::core_c::picks(machine) { 4 } else { 0 };
     }
@@ -86,7 +88,10 @@ pub fn memory(form: &Form) -> usize {
 pub(crate) fn check(form: &Form) -> Result<(), Unfit> {
     let refuse = |words: String| Err(Unfit(words));
     if form.buttons.len() > MOST_BUTTONS {
-        return refuse(format!("{} buttons are more than the controller's {MOST_BUTTONS}", form.buttons.len()));
+        return refuse(format!(
+            "{} buttons are more than the controller's {MOST_BUTTONS}",
+            form.buttons.len()
+        ));
     }
     if let Some(figure) = form.figures.iter().find(|figure| figure.poses.len() > MOST_POSES) {
         return refuse(format!("{} has {} poses; {MOST_POSES} fit", figure.name, figure.poses.len()));
@@ -107,7 +112,9 @@ pub(crate) fn check(form: &Form) -> Result<(), Unfit> {
     }
     let needed = memory(form) + STACK_BYTES;
     if needed > RAM_BYTES {
-        return refuse(format!("the rules need about {needed} bytes of memory; the controller has {RAM_BYTES}"));
+        return refuse(format!(
+            "the rules need about {needed} bytes of memory; the controller has {RAM_BYTES}"
+        ));
     }
     Ok(())
 }
@@ -138,7 +145,8 @@ mod tests {
     fn the_least_type_holds_both_ends() {
         let cases = [
             ((0, 255), "uint8_t"),
-            ((0, 256), "uint16_t"),
+            ((0, 256), "int16_t"),
+            ((0, 32_768), "uint16_t"),
             ((-1, 127), "int8_t"),
             ((-1, 128), "int16_t"),
             ((-128, 0), "int8_t"),

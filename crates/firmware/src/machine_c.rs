@@ -84,7 +84,8 @@ impl<'a> MachineWriter<'a> {
 
     fn enter(&mut self, state: usize) {
         let machine = self.the_machine();
-        let entered = machine.states.iter().flat_map(|from| &from.transitions).any(|way| way.go == Some(state));
+        let entered =
+            machine.states.iter().flat_map(|from| &from.transitions).any(|way| way.go == Some(state));
         if state != 0 && !entered {
             return;
         }
@@ -129,8 +130,13 @@ impl<'a> MachineWriter<'a> {
         let Node::Pick { site, lo, hi } = expr.node else {
             return self.printer(Reading::Tick).held_to(expr, least, most);
         };
-        let pick = format!("pick(&{}, {site}, {}, {})", self.own("stream"), constant(lo), constant(hi.max(lo)));
-        if lo >= least && hi <= most { pick } else { format!("hold_wide({pick}, {}, {})", constant(least), constant(most)) }
+        let pick =
+            format!("pick(&{}, {site}, {}, {})", self.own("stream"), constant(lo), constant(hi.max(lo)));
+        if lo >= least && hi <= most {
+            pick
+        } else {
+            format!("hold_wide({pick}, {}, {})", constant(least), constant(most))
+        }
     }
 
     fn step(&mut self) {
@@ -186,11 +192,15 @@ impl<'a> MachineWriter<'a> {
         let own = &self.names.machines[self.machine];
         match trigger {
             Trigger::Always => None,
-            Trigger::Press { button } => Some(format!("(pressed & {}) != 0U", self.names.buttons[*button])),
-            Trigger::Timer { timer } => Some(format!("then.{}.{} == TIMER_DUE", own.name, own.timers[*timer])),
+            Trigger::Press { button } => Some(format!("is_in(pressed, {})", self.names.buttons[*button])),
+            Trigger::Timer { timer } => {
+                Some(format!("then.{}.{} == TIMER_DUE", own.name, own.timers[*timer]))
+            }
             Trigger::Message { any } => {
-                let heard: Vec<String> =
-                    any.iter().map(|&message| format!("then.sent.{}", self.names.messages[message])).collect();
+                let heard: Vec<String> = any
+                    .iter()
+                    .map(|&message| format!("then.sent.{}", self.names.messages[message]))
+                    .collect();
                 Some(match heard.len() {
                     0 => "false".to_owned(),
                     1 => heard.concat(),
@@ -208,7 +218,8 @@ impl<'a> MachineWriter<'a> {
             Trigger::Press { button } => format!("On press {}", self.form.buttons[*button]),
             Trigger::Timer { timer } => format!("When {} is due", machine.timers[*timer].name),
             Trigger::Message { any } => {
-                let names: Vec<&str> = any.iter().map(|&message| self.form.messages[message].name.as_str()).collect();
+                let names: Vec<&str> =
+                    any.iter().map(|&message| self.form.messages[message].name.as_str()).collect();
                 format!("On message {}", names.first().copied().unwrap_or("of nobody"))
             }
         };
@@ -241,7 +252,8 @@ impl<'a> MachineWriter<'a> {
             }
             self.out.open(&format!("case {}:", self.state(s)));
             if let Some(shown) = &state.pose {
-                let (figure, pose) = (&self.names.figures[shown.figure], &self.names.poses[shown.figure][shown.pose]);
+                let (figure, pose) =
+                    (&self.names.figures[shown.figure], &self.names.poses[shown.figure][shown.pose]);
                 self.out.line(&format!("frame->pose[{figure}] = {pose};"));
             }
             for lights in &state.lights {
@@ -264,7 +276,9 @@ impl<'a> MachineWriter<'a> {
                 let at = usize::try_from((*v).clamp(1, count) - 1).unwrap_or(0);
                 self.names.spots[lights.first + at].clone()
             }
-            Some(index) => format!("{} + {} - 1", self.names.spots[lights.first], printer.held_to(index, 1, count)),
+            Some(index) => {
+                format!("{} + {} - 1", self.names.spots[lights.first], printer.held_to(index, 1, count))
+            }
         };
         let level = printer.held_to(&lights.level, 0, 255);
         let line = format!("light(&frame->level[{spot}], (uint8_t){level});");
@@ -287,7 +301,9 @@ fn ticks(ticks: u32) -> String {
 
 /// A test without the brackets around the whole of it, where they are one pair.
 fn bare(text: &str) -> String {
-    let Some(inside) = text.strip_prefix('(').and_then(|rest| rest.strip_suffix(')')) else { return text.to_owned() };
+    let Some(inside) = text.strip_prefix('(').and_then(|rest| rest.strip_suffix(')')) else {
+        return text.to_owned();
+    };
     let mut depth = 0_i32;
     for c in inside.chars() {
         depth += match c {

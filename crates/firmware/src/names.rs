@@ -5,10 +5,54 @@ use std::collections::BTreeSet;
 
 /// What C keeps for itself, and what the generated code calls its own things inside a structure.
 const TAKEN: [&str; 49] = [
-    "alignas", "alignof", "asm", "auto", "bool", "break", "case", "char", "const", "continue", "default", "do", "double",
-    "else", "enum", "extern", "false", "float", "for", "goto", "if", "inline", "int", "long", "register", "restrict",
-    "return", "short", "signed", "sizeof", "static", "struct", "switch", "true", "typedef", "union", "unsigned", "void",
-    "volatile", "while", "state", "stream", "sent", "simulated", "sender", "typeof", "situation", "rules_frame",
+    "alignas",
+    "alignof",
+    "asm",
+    "auto",
+    "bool",
+    "break",
+    "case",
+    "char",
+    "const",
+    "continue",
+    "default",
+    "do",
+    "double",
+    "else",
+    "enum",
+    "extern",
+    "false",
+    "float",
+    "for",
+    "goto",
+    "if",
+    "inline",
+    "int",
+    "long",
+    "register",
+    "restrict",
+    "return",
+    "short",
+    "signed",
+    "sizeof",
+    "static",
+    "struct",
+    "switch",
+    "true",
+    "typedef",
+    "union",
+    "unsigned",
+    "void",
+    "volatile",
+    "while",
+    "state",
+    "stream",
+    "sent",
+    "simulated",
+    "sender",
+    "typeof",
+    "situation",
+    "rules_frame",
     "rules_trial",
 ];
 
@@ -74,7 +118,8 @@ fn plain(name: &str) -> String {
 
 /// Macros of `<stdint.h>` and of the generated code that a state's name could meet.
 fn constants() -> Scope {
-    let mut scope = Scope::of(["TIMER_OFF", "TIMER_DUE", "RULES_FIGURES", "RULES_SPOTS", "RULES_DIGITS", "POSE_DARK"]);
+    let mut scope =
+        Scope::of(["TIMER_OFF", "TIMER_DUE", "RULES_FIGURES", "RULES_SPOTS", "RULES_DIGITS", "POSE_DARK"]);
     for kind in ["INT", "UINT"] {
         for shape in ["", "_LEAST", "_FAST"] {
             for bits in ["8", "16", "32", "64", "PTR", "MAX"] {
@@ -94,7 +139,8 @@ impl Names {
     /// The names of a form.
     pub(crate) fn of(form: &Form) -> Self {
         let mut upper = constants();
-        let mut give = |prefix: &str, name: &str| upper.give(&format!("{prefix}_{}", plain(name)).to_uppercase());
+        let mut give =
+            |prefix: &str, name: &str| upper.give(&format!("{prefix}_{}", plain(name)).to_uppercase());
         let buttons = form.buttons.iter().map(|name| give("button", name)).collect();
         let figures = form.figures.iter().map(|figure| give("figure", &figure.name)).collect();
         let mut poses = Vec::new();
@@ -118,7 +164,9 @@ impl Names {
         let messages = form
             .messages
             .iter()
-            .map(|message| bits.give(&format!("{}_from_{}", plain(&message.name), machines[message.sender].name)))
+            .map(|message| {
+                bits.give(&format!("{}_from_{}", plain(&message.name), machines[message.sender].name))
+            })
             .collect();
         Self { machines, buttons, figures, poses, spots, digits, messages }
     }

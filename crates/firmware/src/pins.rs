@@ -52,7 +52,9 @@ impl Pins {
 /// Port and bit of a button.
 pub(crate) fn button_pin(button: &Button, pins: &Pins) -> Result<(char, u8), Unfit> {
     match port(&button.port) {
-        Some(('B', bit)) if pins.uses(bit) => Err(Unfit(format!("button {} shares a pin with the registers", button.name))),
+        Some(('B', bit)) if pins.uses(bit) => {
+            Err(Unfit(format!("button {} shares a pin with the registers", button.name)))
+        }
         Some(pin) => Ok(pin),
         None => Err(Unfit(format!("button {} has no pin of the chip: {}", button.name, button.port))),
     }

@@ -19,11 +19,19 @@ const CLOCK_HZ: u32 = 16_000_000;
 /// Where a danger withholds the firmware there is none either.
 pub fn project(plan: &Plan, form: &Form) -> Result<BTreeMap<String, String>, Unfit> {
     if plan.withholds(Sheet::Firmware) {
-        return Err(Unfit("a danger withholds the firmware; the findings say what would clear it".to_owned()));
+        return Err(Unfit(
+            "a danger withholds the firmware; the findings say what would clear it".to_owned(),
+        ));
     }
     let pins = Pins::of(plan)?;
     if plan.controller.clock_hz != CLOCK_HZ {
-        return Err(Unfit(format!("the controller runs at {} Hz; this firmware needs 16 MHz", plan.controller.clock_hz)));
+        return Err(Unfit(format!(
+            "the controller runs at {} Hz; this firmware needs 16 MHz",
+            plan.controller.clock_hz
+        )));
+    }
+    if !plan.buttons.iter().map(|button| &button.name).eq(&form.buttons) {
+        return Err(Unfit("the plan does not give every button of the rules a pin".to_owned()));
     }
     let (header, source) = rules_c(form)?;
     let names = Names::of(form);
@@ -55,7 +63,7 @@ fn timer(tick_ms: u32) -> Option<(u32, &'static str, u32)> {
     let cycles = CLOCK_HZ / 1000 * tick_ms;
     [(8, "_BV(CS11)"), (64, "(_BV(CS11) | _BV(CS10))"), (256, "_BV(CS12)"), (1024, "(_BV(CS12) | _BV(CS10))")]
         .into_iter()
-        .find(|(prescale, _)| cycles % prescale == 0 && cycles / prescale <= 65_536)
+        .find(|(prescale, _)| cycles.is_multiple_of(*prescale) && cycles / prescale <= 65_536)
         .map(|(prescale, bits)| (prescale, bits, cycles / prescale))
 }
 

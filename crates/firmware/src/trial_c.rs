@@ -14,7 +14,10 @@ pub(crate) fn write_trial_header(form: &Form, out: &mut Writer) {
     out.comment("For trials only: the whole situation in one number, and a frame as bytes.");
     out.line("uint32_t rules_fingerprint(void);");
     out.line("uint16_t rules_frame_bytes(const struct rules_frame *frame, uint8_t *bytes);");
-    out.line(&format!("#define RULES_FRAME_BYTES {}", form.figures.len() + form.spots.len() + 4 * form.digits.len()));
+    out.line(&format!(
+        "#define RULES_FRAME_BYTES {}",
+        form.figures.len() + form.spots.len() + 4 * form.digits.len()
+    ));
     out.line(&format!("#define RULES_PICK_SITES {}", form.pick_sites));
     if form.pick_sites > 0 {
         out.blank();

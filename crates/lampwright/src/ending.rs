@@ -44,6 +44,8 @@ impl Ending {
 pub(crate) enum Stop {
     /// The reader of our output has gone.
     BrokenPipe,
+    /// What was written asks for what cannot be made, in words.
+    Faults(String),
     /// Anything else of the system, in words.
     System(String),
 }

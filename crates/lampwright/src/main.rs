@@ -60,6 +60,10 @@ fn main() -> ExitCode {
         Ok(ending) => ending.code(),
         // Whoever read our output has heard enough.
         Err(Stop::BrokenPipe) => Ending::Nothing.code(),
+        Err(Stop::Faults(words)) => {
+            report::line(&format!("fault: {words}"));
+            Ending::Faults.code()
+        }
         Err(Stop::System(words)) => {
             report::line(&format!("lampwright: {words}"));
             Ending::System.code()

@@ -13,7 +13,12 @@ fn withheld(fox: &Fox, expected: i32) -> Vec<String> {
     assert_eq!(code(&checked), expected, "{}", said(&checked));
     let built = fox.run("build", &["--json"]);
     assert_eq!(code(&built), expected, "{}", said(&built));
-    json(&built)["withheld"].as_array().unwrap().iter().map(|sheet| sheet.as_str().unwrap().to_owned()).collect()
+    json(&built)["withheld"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|sheet| sheet.as_str().unwrap().to_owned())
+        .collect()
 }
 
 fn has_firmware(fox: &Fox) -> bool {

@@ -17,7 +17,10 @@ fn what_new_makes_passes_its_check_and_builds() {
     assert_eq!(names(outer.path()), ["deep"]);
     assert_eq!(names(&outer.path().join("deep")), ["my fox"]);
     let fox = Fox::new();
-    assert!(contents(&outer.path().join("deep/my fox")) == contents(&fox.folder()), "new differs from the display");
+    assert!(
+        contents(&outer.path().join("deep/my fox")) == contents(&fox.folder()),
+        "new differs from the display"
+    );
     let checked = run(&["check", "deep/my fox"]);
     assert_eq!(code(&checked), 0, "{}", said(&checked));
     assert_eq!(code(&run(&["new", "deep/my fox"])), 1);

@@ -27,7 +27,9 @@ fn paths_that_lead_out_are_faults_though_the_file_is_there() {
     symlink(&outside, fox.folder().join("far.svg")).unwrap();
     symlink("..", fox.folder().join("up")).unwrap();
     symlink("/dev/zero", fox.folder().join("endless.svg")).unwrap();
-    for path in ["../outside.svg", outside.to_str().unwrap(), "near.svg", "far.svg", "up/outside.svg", "endless.svg"] {
+    for path in
+        ["../outside.svg", outside.to_str().unwrap(), "near.svg", "far.svg", "up/outside.svg", "endless.svg"]
+    {
         let faults = faults_with_drawing_at(&fox, path);
         let words = faults[0].to_string();
         assert!(words.contains("leads out of the display's folder"), "{path}: {words}");

@@ -19,7 +19,10 @@ fn twice_and_from_another_folder_gives_the_same_bytes() {
     assert!(contents(&here.recipe()) == once, "a second build differs");
     // Another folder, another working directory, a relative path, another place for the recipe, another time zone.
     let mut elsewhere = program();
-    elsewhere.current_dir(there.outer.path()).args(["build", "fox", "--out", "deep/er/recipe"]).env("TZ", "Asia/Tokyo");
+    elsewhere
+        .current_dir(there.outer.path())
+        .args(["build", "fox", "--out", "deep/er/recipe"])
+        .env("TZ", "Asia/Tokyo");
     assert_eq!(code(&elsewhere.output().unwrap()), 0);
     assert!(contents(&there.outer.path().join("deep/er/recipe")) == once, "a build elsewhere differs");
 }
@@ -28,7 +31,8 @@ fn twice_and_from_another_folder_gives_the_same_bytes() {
 fn the_summary_names_exactly_what_was_written() {
     let fox = Fox::new();
     let summary = json(&fox.run("build", &["--json"]));
-    let mut named: Vec<_> = summary["files"].as_array().unwrap().iter().map(|it| it.as_str().unwrap().into()).collect();
+    let mut named: Vec<_> =
+        summary["files"].as_array().unwrap().iter().map(|it| it.as_str().unwrap().into()).collect();
     named.push(std::path::PathBuf::from("made-by-lampwright.txt"));
     named.sort();
     assert_eq!(named, contents(&fox.recipe()).into_keys().collect::<Vec<_>>());

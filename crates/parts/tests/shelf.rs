@@ -1,4 +1,5 @@
 //! The shipped catalogue and a builder's shelf.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test may fail")]
 
 use finding::Fault;
 use parts::{catalogue, shelf};

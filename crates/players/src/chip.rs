@@ -26,7 +26,14 @@ pub fn play(header: &str, source: &str, vector: &Vector, watch: Watch) -> Result
     let folder = folder();
     let program = compile(folder.path(), header, source, watch);
     let mut chip = Controller::load(&program)?;
-    chip.run_cycles(2000)?;
+    // The address of the mailbox is never below the registers, so its high byte tells that the program is ready.
+    while chip.byte(GPIOR[2]) == 0 {
+        if chip.cycle() > MOST_CYCLES {
+            return Err(Trouble("the program does not begin".to_owned()));
+        }
+        chip.run_cycles(100)?;
+    }
+    chip.run_cycles(100)?;
     let mailbox = u16::from_le_bytes([chip.byte(GPIOR[1]), chip.byte(GPIOR[2])]);
     let mut player = Player { chip, mailbox, form: &vector.form };
     vector.ticks.iter().enumerate().map(|(n, tick)| player.tick(n, tick)).collect()
@@ -37,10 +44,16 @@ fn compile(folder: &Path, header: &str, source: &str, watch: Watch) -> PathBuf {
     write(&folder.join("rules.c"), source);
     write(&folder.join("chip_harness.c"), HARNESS);
     let mut gcc = command("avr-gcc");
-    if watch == Watch::Everything {
+    if watch != Watch::Nothing {
         gcc.args(STRICT);
     }
-    gcc.current_dir(folder).args(["-std=c11", "-Os", "-mmcu=atmega328p", "-DLAMPWRIGHT_TRIAL"]);
+    gcc.current_dir(folder).args([
+        "-std=c11",
+        "-Os",
+        "-fno-tree-switch-conversion",
+        "-mmcu=atmega328p",
+        "-DLAMPWRIGHT_TRIAL",
+    ]);
     run(gcc.args(["-o", "play.elf", "rules.c", "chip_harness.c"]));
     folder.join("play.elf")
 }

@@ -17,6 +17,8 @@ pub const STRICT: [&str; 4] = ["-std=c11", "-Wall", "-Wextra", "-Werror"];
 pub enum Watch {
     /// Undefined behaviour and addresses, at run time.
     Everything,
+    /// Warnings, at compile time.
+    Warnings,
     /// Nothing, not even warnings: quickest to compile.
     Nothing,
 }
@@ -56,6 +58,7 @@ fn compile(folder: &Path, header: &str, source: &str, watch: Watch) -> String {
         Watch::Everything => {
             gcc.args(STRICT).args(["-O1", "-fsanitize=undefined,address", "-fno-sanitize-recover=all"])
         }
+        Watch::Warnings => gcc.args(STRICT).arg("-O0"),
         Watch::Nothing => gcc.args(["-std=c11", "-O0"]),
     };
     run(gcc.args(["-o", "play", "rules.c", "host_harness.c"]));
@@ -72,7 +75,8 @@ fn drive(program: &str, ticks: &[TickIn]) -> Result<Vec<TickOut>, String> {
         }
         lines.push('\n');
     }
-    let started = command(program).stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn();
+    let started =
+        command(program).stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn();
     let mut child = started.unwrap_or_else(|why| panic!("{program}: {why}"));
     let mut input = child.stdin.take().unwrap_or_else(|| panic!("no way in"));
     let writer = std::thread::spawn(move || input.write_all(lines.as_bytes()));
@@ -94,7 +98,9 @@ fn parse(line: &str) -> TickOut {
     let number = |n: i64| u32::try_from(n).unwrap_or_else(|_| panic!("out of range in {line}"));
     let picked = numbers[1..]
         .chunks(2)
-        .map(|pair| (number(pair[0]), i32::try_from(pair[1]).unwrap_or_else(|_| panic!("out of range in {line}"))))
+        .map(|pair| {
+            (number(pair[0]), i32::try_from(pair[1]).unwrap_or_else(|_| panic!("out of range in {line}")))
+        })
         .collect();
     TickOut { frame, hash: number(numbers[0]), picked }
 }

@@ -33,13 +33,16 @@ fn compiled(vector: &Vector, watch: host::Watch) -> Vec<String> {
     let mut all = Vec::new();
     match host::play(&header, &source, vector, watch) {
         Ok(got) => {
-            all.extend(recording::first_difference(vector, &got).map(|words| format!("C on this machine, {words}")));
+            all.extend(
+                recording::first_difference(vector, &got).map(|words| format!("C on this machine, {words}")),
+            );
         }
         Err(words) => all.push(format!("{}: {words}", vector.name)),
     }
     match chip::play(&header, &source, vector, watch) {
         Ok(got) => all.extend(
-            recording::first_difference(vector, &got).map(|words| format!("C on the emulated controller, {words}")),
+            recording::first_difference(vector, &got)
+                .map(|words| format!("C on the emulated controller, {words}")),
         ),
         Err(trouble) => all.push(format!("{}: the emulated controller: {trouble}", vector.name)),
     }

@@ -35,7 +35,9 @@ impl Dice {
 pub fn interface() -> Interface {
     let figure = |name: &str| FigureName {
         name: name.to_owned(),
-        poses: ["low", "high"].map(|pose| if name == "fox" { format!("fox-{pose}") } else { pose.to_owned() }).into(),
+        poses: ["low", "high"]
+            .map(|pose| if name == "fox" { format!("fox-{pose}") } else { pose.to_owned() })
+            .into(),
     };
     let spot = |name: &str, count, dims| SpotName { name: name.to_owned(), count, dims };
     Interface {
@@ -47,8 +49,17 @@ pub fn interface() -> Interface {
 }
 
 /// Ranges with their ends where types and widths change.
-const RANGES: [&str; 9] =
-    ["0..1", "0..9", "0..255", "0..256", "-128..127", "-129..128", "0..65535", "-40000..40000", "-32768..32767"];
+const RANGES: [&str; 9] = [
+    "0..1",
+    "0..9",
+    "0..255",
+    "0..256",
+    "-128..127",
+    "-129..128",
+    "0..65535",
+    "-40000..40000",
+    "-32768..32767",
+];
 const STATES: [&str; 4] = ["s0", "s1", "s2", "s3"];
 
 /// Rules that read without a fault, and their form: the first of the texts that a seed gives.
@@ -71,7 +82,8 @@ struct Author<'a> {
 
 impl Author<'_> {
     fn text(&mut self, seed: u32) -> String {
-        let mut text = format!("sides west, east\ntick 10 ms\nseed {seed}\nconstant few = {}\n", self.dice.pick(1, 5));
+        let mut text =
+            format!("sides west, east\ntick 10 ms\nseed {seed}\nconstant few = {}\n", self.dice.pick(1, 5));
         for own in ["a", "b", "c"] {
             self.own = own;
             text.push_str(&self.machine());
@@ -84,7 +96,8 @@ impl Author<'_> {
         let sided = if own == "c" { " per side" } else { "" };
         let mut text = format!("\nmachine {own}{sided}\n");
         for n in 0..3 {
-            let shown = if own == "a" && n == 0 { "0..99 = 7 shown on rally" } else { self.dice.one(&RANGES) };
+            let shown =
+                if own == "a" && n == 0 { "0..99 = 7 shown on rally" } else { self.dice.one(&RANGES) };
             text.push_str(&format!("  number n{n} {shown}\n"));
         }
         text.push_str("  timer t0\n  timer t1\n");
@@ -101,6 +114,11 @@ impl Author<'_> {
         for _ in 0..self.dice.pick(10, 18) {
             let way = self.way();
             text.push_str(&format!("  {way}\n"));
+        }
+        // Last of all, so that nothing stands still for ever.
+        for (from, to) in [("s0", "s1"), ("s1", "s2"), ("s2", "s3"), ("s3", "s0")] {
+            let ms = 10 * self.dice.pick(2, 25);
+            text.push_str(&format!("  {from} after {ms} ms go {to}\n"));
         }
         text
     }
@@ -137,8 +155,18 @@ impl Author<'_> {
         let ms = 10 * self.dice.pick(1, 12);
         let after = format!("after {ms} ms");
         let cue = self.dice.one(&[
-            "on press west", "on press start", "on press east", "on timer t0", "on timer t1", "on message hello-a",
-            "on message hello-b from b", "on message hello-c from c", "on message hello-c from c.west", "when", &after, &after,
+            "on press west",
+            "on press start",
+            "on press east",
+            "on timer t0",
+            "on timer t1",
+            "on message hello-a",
+            "on message hello-b from b",
+            "on message hello-c from c",
+            "on message hello-c from c.west",
+            "when",
+            &after,
+            &after,
         ]);
         let mut text = format!("{states} {cue}");
         if cue == "when" || self.dice.chance(40) {
@@ -163,7 +191,10 @@ impl Author<'_> {
             0..=3 => format!("{number} = {}", self.sum(2)),
             4 => {
                 let lo = self.dice.pick(-50, 50);
-                format!("{number} = pick {lo}..{}", lo + self.dice.one(&["0", "5", "300", "65535"]).parse().unwrap_or(0))
+                format!(
+                    "{number} = pick {lo}..{}",
+                    lo + self.dice.one(&["0", "5", "300", "65535"]).parse().unwrap_or(0)
+                )
             }
             5 => format!("start {timer} for {} ms", 10 * self.dice.pick(1, 400)),
             6 => format!("start {timer} for pick 10 ms..{} ms", 10 * self.dice.pick(1, 30)),
@@ -182,7 +213,10 @@ impl Author<'_> {
             4 if self.own == "c" => format!("c.{}.{number}", self.dice.one(&["other", "side", "west"])),
             4 => format!("c.{}.{number}", self.dice.one(&["west", "east"])),
             5 => "few".to_owned(),
-            _ => self.dice.one(&["0", "1", "2", "7", "127", "128", "255", "32767", "32768", "-1", "-40000"]).to_owned(),
+            _ => self
+                .dice
+                .one(&["0", "1", "2", "7", "127", "128", "255", "32767", "32768", "-1", "-40000"])
+                .to_owned(),
         }
     }
 
@@ -221,7 +255,8 @@ impl Author<'_> {
             3 => format!("{machine}.t0 is {not}{}", self.dice.one(&["running", "due", "off"])),
             4 => format!("t1 is {not}{}", self.dice.one(&["running", "due", "off"])),
             _ => {
-                let (a, sign, b) = (self.sum(1), self.dice.one(&["=", "!=", "<", "<=", ">", ">="]), self.sum(1));
+                let (a, sign, b) =
+                    (self.sum(1), self.dice.one(&["=", "!=", "<", "<=", ">", ">="]), self.sum(1));
                 format!("{a} {sign} {b}")
             }
         }

@@ -4,7 +4,10 @@ use std::path::Path;
 use std::process::Command;
 
 /// A program to start.
-#[allow(clippy::disallowed_methods, reason = "this crate runs in tests only, and compilers are what it tests with")]
+#[allow(
+    clippy::disallowed_methods,
+    reason = "this crate runs in tests only, and compilers are what it tests with"
+)]
 pub fn command(program: &str) -> Command {
     Command::new(program)
 }
@@ -17,9 +20,15 @@ pub fn command(program: &str) -> Command {
 pub fn run(command: &mut Command) -> String {
     let name = command.get_program().to_string_lossy().into_owned();
     match command.output() {
-        Err(why) => panic!("{name} could not be started ({why}); `cargo xtask ci` installs what the tests need"),
+        Err(why) => {
+            panic!("{name} could not be started ({why}); `cargo xtask ci` installs what the tests need")
+        }
         Ok(done) if !done.status.success() => {
-            panic!("{name} failed:\n{}\n{}", String::from_utf8_lossy(&done.stdout), String::from_utf8_lossy(&done.stderr))
+            panic!(
+                "{name} failed:\n{}\n{}",
+                String::from_utf8_lossy(&done.stdout),
+                String::from_utf8_lossy(&done.stderr)
+            )
         }
         Ok(done) => String::from_utf8_lossy(&done.stdout).into_owned(),
     }

@@ -7,7 +7,8 @@ use players::host::Watch;
 use players::recording::first_difference;
 use players::tools::read;
 use players::{chip, host, in_two};
-use rules::vectors::Vector;
+use rules::form::Form;
+use rules::vectors::{TickIn, Vector, record};
 use std::path::Path;
 
 /// A mistake: its name, and what it changes in the C of a rule set.
@@ -47,33 +48,159 @@ fn after_step(c: &str, change: impl Fn(&str) -> String) -> String {
 }
 
 const MISTAKES: [Mistake; 27] = [
-    Mistake { name: "foreign values as written so far", make: |c| lines(c, |l| l.contains("if (") && l.contains("then.") && !l.contains("TIMER_DUE"), |l| l.replace("then.", "now.")) },
-    Mistake { name: "foreign values stored as written so far", make: |c| lines(c, |l| l.contains(" = ") && l.contains("then.") && l.trim_start().starts_with("now."), |l| l.replace("then.", "now.")) },
-    Mistake { name: "due not taken away by firing", make: |c| lines(c, |l| l.ends_with("= TIMER_OFF;") && l.starts_with("            "), |_| String::new()) },
-    Mistake { name: "dwell timers not stopped on leaving", make: |c| lines(c, |l| l.ends_with("= TIMER_OFF;") && l.starts_with("    now"), |_| String::new()) },
-    Mistake { name: "exit actions left out", make: |c| lines(c, |l| is_call(l, "leave_"), |_| String::new()) },
-    Mistake { name: "entry before the actions of the way", make: |c| swapped(c, |l| l.starts_with("            now."), |l| is_call(l, "enter_")) },
-    Mistake { name: "actions of the way before exit", make: |c| swapped(c, |l| is_call(l, "            leave_") || is_call(l, "leave_"), |l| l.starts_with("            now.")) },
+    Mistake {
+        name: "foreign values as written so far",
+        make: |c| {
+            lines(
+                c,
+                |l| l.contains("if (") && l.contains("then.") && !l.contains("TIMER_DUE"),
+                |l| l.replace("then.", "now."),
+            )
+        },
+    },
+    Mistake {
+        name: "foreign values stored as written so far",
+        make: |c| {
+            lines(
+                c,
+                |l| l.contains(" = ") && l.contains("then.") && l.trim_start().starts_with("now."),
+                |l| l.replace("then.", "now."),
+            )
+        },
+    },
+    Mistake {
+        name: "due not taken away by firing",
+        make: |c| {
+            lines(c, |l| l.ends_with("= TIMER_OFF;") && l.starts_with("            "), |_| String::new())
+        },
+    },
+    Mistake {
+        name: "dwell timers not stopped on leaving",
+        make: |c| lines(c, |l| l.ends_with("= TIMER_OFF;") && l.starts_with("    now"), |_| String::new()),
+    },
+    Mistake {
+        name: "exit actions left out",
+        make: |c| lines(c, |l| is_call(l, "leave_"), |_| String::new()),
+    },
+    Mistake {
+        name: "entry before the actions of the way",
+        make: |c| swapped(c, |l| l.starts_with("            now."), |l| is_call(l, "enter_")),
+    },
+    Mistake {
+        name: "actions of the way before exit",
+        make: |c| {
+            swapped(
+                c,
+                |l| is_call(l, "            leave_") || is_call(l, "leave_"),
+                |l| l.starts_with("            now."),
+            )
+        },
+    },
     Mistake { name: "a timer counts in its own tick", make: |c| c.replace("((ticks) + 1)", "((ticks) + 0)") },
-    Mistake { name: "timers count after the snapshot", make: |c| after_step(c, |step| step.replace("    count_timers();\n    then = now;", "    then = now;\n    count_timers();")) },
-    Mistake { name: "a due timer lost after a tick", make: |c| c.replace("if ((timer) > TIMER_DUE)", "if ((timer) >= TIMER_DUE)") },
-    Mistake { name: "`<=` for `<`", make: |c| lines(c, |l| l.trim_start().starts_with("if (") && l.contains(" < "), |l| l.replace(" < ", " <= ")) },
-    Mistake { name: "`>=` for `>`", make: |c| lines(c, |l| l.trim_start().starts_with("if (") && l.contains(" > ") && !l.contains("TIMER_DUE") && !l.contains("level > *spot"), |l| l.replace(" > ", " >= ")) },
-    Mistake { name: "operands of a wide operation not cast", make: |c| lines(c, |l| l.contains("(int32_t)now.") || l.contains("(int32_t)then."), |l| l.replace("(int32_t)now.", "now.").replace("(int32_t)then.", "then.")) },
-    Mistake { name: "stores not held to their range", make: |c| c.replace("return value < least ? least : value > most ? most : value;", "(void)least;\n    (void)most;\n    return value;") },
-    Mistake { name: "stores held from above only", make: |c| c.replace("value < least ? least : value > most", "(void)least, value > most") },
-    Mistake { name: "picks by remainder", make: |c| c.replace("least + (int32_t)above)", "least + (int32_t)(word % values + 0 * above))") },
-    Mistake { name: "picks one value short", make: |c| c.replace("(uint32_t)(most - least) + 1U;", "(uint32_t)(most - least) + (most == least);") },
-    Mistake { name: "a stream with other shifts", make: |c| c.replace("word ^= word >> 17;", "word ^= word >> 15;") },
-    Mistake { name: "given picks not held to their range", make: |c| c.replace("hold_wide(rules_trial.value[site], least, most)", "rules_trial.value[site]") },
+    Mistake {
+        name: "timers count after the snapshot",
+        make: |c| {
+            after_step(c, |step| {
+                step.replace("    count_timers();\n    then = now;", "    then = now;\n    count_timers();")
+            })
+        },
+    },
+    Mistake {
+        name: "a due timer lost after a tick",
+        make: |c| c.replace("if ((timer) > TIMER_DUE)", "if ((timer) >= TIMER_DUE)"),
+    },
+    Mistake {
+        name: "`<=` for `<`",
+        make: |c| {
+            lines(
+                c,
+                |l| l.trim_start().starts_with("if (") && l.contains(" < "),
+                |l| l.replace(" < ", " <= "),
+            )
+        },
+    },
+    Mistake {
+        name: "`>=` for `>`",
+        make: |c| {
+            lines(
+                c,
+                |l| {
+                    l.trim_start().starts_with("if (")
+                        && l.contains(" > ")
+                        && !l.contains("TIMER_DUE")
+                        && !l.contains("level > *spot")
+                },
+                |l| l.replace(" > ", " >= "),
+            )
+        },
+    },
+    Mistake {
+        name: "operands of a wide operation not cast",
+        make: |c| {
+            lines(
+                c,
+                |l| l.contains("(int32_t)now.") || l.contains("(int32_t)then."),
+                |l| l.replace("(int32_t)now.", "now.").replace("(int32_t)then.", "then."),
+            )
+        },
+    },
+    Mistake {
+        name: "stores not held to their range",
+        make: |c| {
+            c.replace(
+                "return value < least ? least : value > most ? most : value;",
+                "(void)least;\n    (void)most;\n    return value;",
+            )
+        },
+    },
+    Mistake {
+        name: "stores held from above only",
+        make: |c| c.replace("value < least ? least : value > most", "(void)least, value > most"),
+    },
+    Mistake {
+        name: "picks by remainder",
+        make: |c| c.replace("least + (int32_t)above)", "least + (int32_t)(word % values + 0 * above))"),
+    },
+    Mistake {
+        name: "picks one value short",
+        make: |c| c.replace("(uint32_t)(most - least) + 1U;", "(uint32_t)(most - least) + (most == least);"),
+    },
+    Mistake {
+        name: "a stream with other shifts",
+        make: |c| c.replace("word ^= word >> 17;", "word ^= word >> 15;"),
+    },
+    Mistake {
+        name: "given picks not held to their range",
+        make: |c| c.replace("hold_wide(rules_trial.value[site], least, most)", "rules_trial.value[site]"),
+    },
     Mistake { name: "messages heard in their own tick", make: |c| c.replace("then.sent.", "now.sent.") },
-    Mistake { name: "messages never vanish", make: |c| c.replace("    memset(&now.sent, 0, sizeof now.sent);\n", "") },
-    Mistake { name: "simulated presses count as held", make: |c| after_step(c, |step| step.replace("held = held_now;", "held = held_now | pressed;")) },
-    Mistake { name: "simulated presses not heard", make: |c| c.replace("pressed = pressed_now | now.simulated;", "pressed = pressed_now;") },
+    Mistake {
+        name: "messages never vanish",
+        make: |c| c.replace("    memset(&now.sent, 0, sizeof now.sent);\n", ""),
+    },
+    Mistake {
+        name: "simulated presses count as held",
+        make: |c| after_step(c, |step| step.replace("held = held_now;", "held = held_now | pressed;")),
+    },
+    Mistake {
+        name: "simulated presses not heard",
+        make: |c| c.replace("pressed = pressed_now | now.simulated;", "pressed = pressed_now;"),
+    },
     Mistake { name: "simulated presses never vanish", make: |c| c.replace("    now.simulated = 0;\n", "") },
-    Mistake { name: "a row's index from 0", make: |c| lines(c, |l| l.contains("light(&frame"), |l| l.replace(" - 1], ", " - 0], ")) },
-    Mistake { name: "the last light wins, not the brightest", make: |c| c.replace("if (level > *spot)", "if (true)") },
-    Mistake { name: "remainder for quotient", make: |c| lines(c, |l| l.trim_start().starts_with("now.") && l.contains(" / "), |l| l.replace(" / ", " % ")) },
+    Mistake {
+        name: "a row's index from 0",
+        make: |c| lines(c, |l| l.contains("light(&frame"), |l| l.replace(" - 1], ", " - 0], ")),
+    },
+    Mistake {
+        name: "the last light wins, not the brightest",
+        make: |c| c.replace("if (level > *spot)", "if (true)"),
+    },
+    Mistake {
+        name: "remainder for quotient",
+        make: |c| {
+            lines(c, |l| l.trim_start().starts_with("now.") && l.contains(" / "), |l| l.replace(" / ", " % "))
+        },
+    },
 ];
 
 /// What came of a mistake.
@@ -90,16 +217,19 @@ fn hunt(mistake: &Mistake, vectors: &[(Vector, String, String)]) -> Outcome {
         .filter(|(_, _, source, wrong)| wrong.trim_end() != source.trim_end())
         .collect();
     let on_host = wrong.iter().find(|(vector, header, _, wrong)| {
-        host::play(header, wrong, vector, Watch::Nothing).map_or(true, |got| first_difference(vector, &got).is_some())
+        host::play(header, wrong, vector, Watch::Nothing)
+            .map_or(true, |got| first_difference(vector, &got).is_some())
     });
     let found = on_host.map(|(vector, ..)| format!("{} on this machine", vector.name)).or_else(|| {
         wrong
             .iter()
             .find(|(vector, header, _, wrong)| {
-                chip::play(header, wrong, vector, Watch::Nothing).map_or(true, |got| first_difference(vector, &got).is_some())
+                chip::play(header, wrong, vector, Watch::Nothing)
+                    .map_or(true, |got| first_difference(vector, &got).is_some())
             })
             .map(|(vector, ..)| format!("{} on the emulated controller", vector.name))
     });
+    println!("{:45} in {:3} vectors: {}", mistake.name, wrong.len(), found.as_deref().unwrap_or("NOT FOUND"));
     Outcome { name: mistake.name, applies: wrong.len(), found }
 }
 
@@ -108,7 +238,7 @@ fn every_deliberate_mistake_is_found() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../vectors");
     let mut paths: Vec<_> = std::fs::read_dir(&folder).unwrap().map(|entry| entry.unwrap().path()).collect();
     paths.sort();
-    let vectors: Vec<(Vector, String, String)> = paths
+    let mut vectors: Vec<(Vector, String, String)> = paths
         .iter()
         .filter(|path| path.extension().is_some_and(|end| end == "json"))
         .map(|path| {
@@ -117,10 +247,16 @@ fn every_deliberate_mistake_is_found() {
             (vector, header, source)
         })
         .collect();
+    // A dim light behind a bright one stands in the form at its edges.
+    let form: Form = serde_json::from_str(include_str!("written/edges.json")).unwrap();
+    let taps: Vec<TickIn> = (0..300_usize)
+        .map(|n| TickIn { pressed: if n % 17 == 5 { vec![0] } else { Vec::new() }, ..TickIn::default() })
+        .collect();
+    let (header, source) = firmware::rules_c(&form).unwrap();
+    vectors.push((record("edges", &form, &taps), header, source));
     let outcomes = in_two(&MISTAKES, |mistake| hunt(mistake, &vectors));
     let mut missed = Vec::new();
     for outcome in &outcomes {
-        println!("{:45} in {:3} vectors: {}", outcome.name, outcome.applies, outcome.found.as_deref().unwrap_or("NOT FOUND"));
         if outcome.applies == 0 || outcome.found.is_none() {
             missed.push(outcome.name);
         }

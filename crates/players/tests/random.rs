@@ -10,11 +10,36 @@ const TICKS: usize = 150;
 
 /// Whether the forms of all rule sets together use a construct, by a piece of their JSON.
 const CONSTRUCTS: [&str; 30] = [
-    r#""on":"always""#, r#""on":"press""#, r#""on":"message""#, r#""on":"timer""#, r#""do":"set""#, r#""do":"start""#,
-    r#""do":"stop""#, r#""do":"send""#, r#""do":"press""#, r#""op":"const""#, r#""op":"number""#, r#""op":"in""#,
-    r#""op":"running""#, r#""op":"due""#, r#""op":"held""#, r#""op":"pressed""#, r#""op":"pick""#, r#""op":"not""#,
-    r#""op":"neg""#, r#""f":"add""#, r#""f":"sub""#, r#""f":"mul""#, r#""f":"div""#, r#""f":"rem""#, r#""f":"min""#,
-    r#""f":"max""#, r#""f":"lt""#, r#""f":"and""#, r#""f":"or""#, r#""w":32"#,
+    r#""on":"always""#,
+    r#""on":"press""#,
+    r#""on":"message""#,
+    r#""on":"timer""#,
+    r#""do":"set""#,
+    r#""do":"start""#,
+    r#""do":"stop""#,
+    r#""do":"send""#,
+    r#""do":"press""#,
+    r#""op":"const""#,
+    r#""op":"number""#,
+    r#""op":"in""#,
+    r#""op":"running""#,
+    r#""op":"due""#,
+    r#""op":"held""#,
+    r#""op":"pressed""#,
+    r#""op":"pick""#,
+    r#""op":"not""#,
+    r#""op":"neg""#,
+    r#""f":"add""#,
+    r#""f":"sub""#,
+    r#""f":"mul""#,
+    r#""f":"div""#,
+    r#""f":"rem""#,
+    r#""f":"min""#,
+    r#""f":"max""#,
+    r#""f":"lt""#,
+    r#""f":"and""#,
+    r#""f":"or""#,
+    r#""w":32"#,
 ];
 
 #[test]
@@ -25,15 +50,21 @@ fn random_rules_play_the_same_everywhere() {
     assert!(unused.is_empty(), "no rule set uses {unused:?}");
     let vectors: Vec<Vector> = (0..RULE_SETS)
         .zip(&written)
-        .map(|(seed, (_, form))| record(format!("random {seed}"), form, &random_rules::people(form, seed, TICKS)))
+        .map(|(seed, (_, form))| {
+            record(format!("random {seed}"), form, &random_rules::people(form, seed, TICKS))
+        })
         .collect();
-    let wrong = disagreements(&vectors, Watch::Everything);
+    // Watching at run time is slow to compile; a quarter of the rule sets has it.
+    let (watched, rest) = vectors.split_at(vectors.len() / 4);
+    let mut wrong = disagreements(watched, Watch::Everything);
+    wrong.extend(disagreements(rest, Watch::Warnings));
     if let Some(first) = wrong.first() {
         let named = (0..RULE_SETS).find(|seed| {
             let name = format!("random {seed}:");
             first.contains(&name)
         });
-        let text = named.and_then(|seed| written.get(usize::try_from(seed).unwrap())).map(|(text, _)| text.as_str());
+        let text =
+            named.and_then(|seed| written.get(usize::try_from(seed).unwrap())).map(|(text, _)| text.as_str());
         panic!("{} differ; the first: {first}\n{}", wrong.len(), text.unwrap_or_default());
     }
 }

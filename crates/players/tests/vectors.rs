@@ -1,4 +1,5 @@
 //! The committed vectors through all four players.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests stand outside the test functions")]
 
 use players::disagreements;
 use players::host::Watch;
@@ -22,7 +23,12 @@ fn committed_vectors_play_the_same_everywhere() {
     let vectors = committed();
     assert!(!vectors.is_empty(), "there are no vectors to play");
     for vector in &vectors {
-        assert_eq!(record(vector.name.as_str(), &vector.form, &vector.ticks).expect, vector.expect, "the referee: {}", vector.name);
+        assert_eq!(
+            record(vector.name.as_str(), &vector.form, &vector.ticks).expect,
+            vector.expect,
+            "the referee: {}",
+            vector.name
+        );
     }
     assert_eq!(disagreements(&vectors, Watch::Everything), Vec::<String>::new());
 }

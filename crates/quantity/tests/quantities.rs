@@ -1,4 +1,5 @@
 //! Reading and printing, held against the definitions of the units and against each other.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test may fail")]
 
 use proptest::prelude::*;
 use quantity::{

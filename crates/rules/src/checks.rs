@@ -70,13 +70,16 @@ impl Checks<'_> {
             }
         }
         for span in dead.difference(&alive) {
-            let message = "this can never happen: an earlier line with the same cause and no condition always wins";
+            let message =
+                "this can never happen: an earlier line with the same cause and no condition always wins";
             self.say("rules/never-fires", Some(*span), message.to_owned(), "expected it above that line");
         }
     }
 
     fn poses(&mut self) {
-        let shows = |machine: &Machine| machine.states.iter().filter_map(|state| state.pose.clone()).collect::<Vec<_>>();
+        let shows = |machine: &Machine| {
+            machine.states.iter().filter_map(|state| state.pose.clone()).collect::<Vec<_>>()
+        };
         let shown: BTreeSet<(usize, usize)> =
             self.form.machines.iter().flat_map(shows).map(|shows| (shows.figure, shows.pose)).collect();
         for (f, figure) in self.form.figures.iter().enumerate() {
@@ -91,7 +94,9 @@ impl Checks<'_> {
 
     fn messages(&mut self) {
         let mut heard = BTreeSet::new();
-        for way in self.form.machines.iter().flat_map(|machine| &machine.states).flat_map(|state| &state.transitions) {
+        for way in
+            self.form.machines.iter().flat_map(|machine| &machine.states).flat_map(|state| &state.transitions)
+        {
             if let Trigger::Message { any } = &way.trigger {
                 heard.extend(any.iter().copied());
             }
@@ -99,7 +104,12 @@ impl Checks<'_> {
         let sent = declare::messages(self.world);
         for (at, ((name, _), span)) in sent.into_iter().enumerate() {
             if !heard.contains(&at) {
-                self.say("rules/message-unheard", Some(span), format!("nobody hears `{name}`"), "expected a line `on message` for it");
+                self.say(
+                    "rules/message-unheard",
+                    Some(span),
+                    format!("nobody hears `{name}`"),
+                    "expected a line `on message` for it",
+                );
             }
         }
     }
@@ -115,7 +125,12 @@ impl Checks<'_> {
                     self.say("rules/timer-unused", Some(name.span), message, "expected a `start` of it");
                 } else if !asked.contains(&(m, i)) {
                     let message = format!("nothing happens when timer `{}` is due", name.text);
-                    self.say("rules/timer-unused", Some(name.span), message, "expected `on timer` or `is due` for it");
+                    self.say(
+                        "rules/timer-unused",
+                        Some(name.span),
+                        message,
+                        "expected `on timer` or `is due` for it",
+                    );
                 }
             }
         }

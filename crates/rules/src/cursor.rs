@@ -10,8 +10,9 @@ pub(crate) type Broken = Box<Fault>;
 
 /// Words that cannot be the builder's own names, because a line or an expression could not be read with them.
 pub(crate) const RESERVED: [&str; 26] = [
-    "sides", "tick", "seed", "constant", "machine", "number", "timer", "state", "enter", "leave", "any", "not",
-    "and", "or", "is", "min", "max", "held", "pressed", "pick", "side", "other", "if", "do", "go", "stay",
+    "sides", "tick", "seed", "constant", "machine", "number", "timer", "state", "enter", "leave", "any",
+    "not", "and", "or", "is", "min", "max", "held", "pressed", "pick", "side", "other", "if", "do", "go",
+    "stay",
 ];
 
 /// The tokens of one line and how far it has been read.
@@ -113,7 +114,9 @@ impl<'a> Cursor<'a> {
         let name = self.name(what)?;
         if RESERVED.contains(&name.text.as_str()) {
             let message = format!("`{}` is a word of the rules language", name.text);
-            return Err(Box::new(self.fault("rules/reserved", name.span, message).expected(format!("expected {what}"))));
+            return Err(Box::new(
+                self.fault("rules/reserved", name.span, message).expected(format!("expected {what}")),
+            ));
         }
         Ok(name)
     }

@@ -17,7 +17,12 @@ const MAX_POSES: usize = 254;
 const MAX_OFFERED: usize = 65_535;
 
 /// Everything declared in a text.
-pub(crate) fn world<'a>(file: &'a str, tree: Tree, interface: &'a Interface, faults: &mut Vec<Fault>) -> World<'a> {
+pub(crate) fn world<'a>(
+    file: &'a str,
+    tree: Tree,
+    interface: &'a Interface,
+    faults: &mut Vec<Fault>,
+) -> World<'a> {
     let mut declaring = Declaring { file, faults };
     declaring.offered(interface);
     let tick_ms = declaring.tick(&tree);
@@ -72,7 +77,13 @@ struct Declaring<'a> {
 }
 
 impl Declaring<'_> {
-    fn say(&mut self, code: &'static str, span: Span, message: impl Into<String>, expected: impl Into<String>) {
+    fn say(
+        &mut self,
+        code: &'static str,
+        span: Span,
+        message: impl Into<String>,
+        expected: impl Into<String>,
+    ) {
         let place = Place::new(self.file, span.start, span.end);
         self.faults.push(Fault::new(code, Some(place), message).expected(expected));
     }
@@ -80,13 +91,19 @@ impl Declaring<'_> {
     fn offered(&mut self, interface: &Interface) {
         for figure in interface.figures.iter().filter(|figure| figure.poses.len() > MAX_POSES) {
             let message = format!("figure `{}` has {} poses", figure.name, figure.poses.len());
-            self.faults.push(Fault::new("rules/too-many", None, message).expected(format!("expected at most {MAX_POSES}")));
+            self.faults.push(
+                Fault::new("rules/too-many", None, message).expected(format!("expected at most {MAX_POSES}")),
+            );
         }
         let spots: usize = interface.spots.iter().map(|spot| spot.count as usize).sum();
-        let most = spots.max(interface.buttons.len()).max(interface.figures.len()).max(interface.digits.len());
+        let most =
+            spots.max(interface.buttons.len()).max(interface.figures.len()).max(interface.digits.len());
         if most > MAX_OFFERED {
             let message = format!("the display offers {most} places of one kind to its rules");
-            self.faults.push(Fault::new("rules/too-many", None, message).expected(format!("expected at most {MAX_OFFERED}")));
+            self.faults.push(
+                Fault::new("rules/too-many", None, message)
+                    .expected(format!("expected at most {MAX_OFFERED}")),
+            );
         }
     }
 
@@ -256,7 +273,12 @@ impl Declaring<'_> {
         let ((min, _), (max, _)) = (min?, max?);
         if min > max {
             let span = number.min.span.to(number.max.span);
-            self.say("rules/empty-range", span, format!("there is nothing from {min} to {max}"), "expected the lesser bound first");
+            self.say(
+                "rules/empty-range",
+                span,
+                format!("there is nothing from {min} to {max}"),
+                "expected the lesser bound first",
+            );
             return None;
         }
         let Some((start, span)) = start else { return Some(Range { min, max, start: min }) };

@@ -1,12 +1,14 @@
 //! From declarations to the machine form: instances expanded, names resolved, ways out in written order.
 
 use crate::form::{
-    Action, Digits, Dwell, Figure, Form, Lights, Machine, Message, Node, Number, Shows, State, Timer, Transition,
-    Trigger,
+    Action, Digits, Dwell, Figure, Form, Lights, Machine, Message, Node, Number, Shows, State, Timer,
+    Transition, Trigger,
 };
 use crate::names::{Lookup, Outside, World};
 use crate::ranges::{MAX_NODES, Typed};
-use crate::syntax::{Behaviour, Cue, Deed, Ex, Hook, Light, MachineTree, Name, Path, Sources, Span, StateTree, Way};
+use crate::syntax::{
+    Behaviour, Cue, Deed, Ex, Hook, Light, MachineTree, Name, Path, Sources, Span, StateTree, Way,
+};
 use finding::{Fault, suggestion};
 use std::collections::BTreeMap;
 
@@ -55,7 +57,11 @@ pub(crate) fn form(world: &World) -> Expanded {
             .iter()
             .map(|digits| Digits { name: digits.name.clone(), count: digits.count })
             .collect(),
-        messages: world.messages.iter().map(|(name, sender)| Message { name: name.clone(), sender: *sender }).collect(),
+        messages: world
+            .messages
+            .iter()
+            .map(|(name, sender)| Message { name: name.clone(), sender: *sender })
+            .collect(),
         pick_sites: expansion.lookup.site,
         machines,
     };
@@ -100,7 +106,8 @@ impl Expansion<'_> {
         self.lookup.own = Some(m);
         self.written.push(vec![Vec::new(); tree.states.len()]);
         let numbers = (0..tree.numbers.len()).map(|i| self.number(instance.tree, i)).collect();
-        let timers = tree.timers.iter().map(|name| Timer { name: name.text.clone(), dwell: false, max: 1 }).collect();
+        let timers =
+            tree.timers.iter().map(|name| Timer { name: name.text.clone(), dwell: false, max: 1 }).collect();
         let states = tree.states.iter().map(|state| self.state(m, state)).collect();
         let mut machine = Machine { name: instance.name.clone(), numbers, timers, states };
         for statement in &tree.behaviour {
@@ -136,7 +143,9 @@ impl Expansion<'_> {
         if range.min < 0 || i64::from(range.max) > most {
             let message = format!("`{}` goes from {} to {}", name.text, range.min, range.max);
             let fault = self.lookup.fault("rules/digits-narrow", name.span, message);
-            return self.lookup.refuse(fault.expected(format!("expected 0 to {most}, which `{}` can show", digits.name)));
+            return self
+                .lookup
+                .refuse(fault.expected(format!("expected 0 to {most}, which `{}` can show", digits.name)));
         }
         Some(at)
     }
@@ -149,14 +158,21 @@ impl Expansion<'_> {
             if pose.is_some() {
                 let message = format!("state `{}` already shows a pose", state.name.text);
                 let fault = self.lookup.fault("rules/two-poses", span, message);
-                self.lookup.faults.push(fault.expected("expected one pose a state").hint("give the other figure a machine of its own"));
+                self.lookup.faults.push(
+                    fault
+                        .expected("expected one pose a state")
+                        .hint("give the other figure a machine of its own"),
+                );
                 continue;
             }
             let owner = *self.figures.entry(figure).or_insert(m);
             if owner != m {
                 let world = self.lookup.world;
                 let figure = &world.interface.figures[figure].name;
-                let message = format!("figure `{figure}` is already shown by machine `{}`", world.instances[owner].name);
+                let message = format!(
+                    "figure `{figure}` is already shown by machine `{}`",
+                    world.instances[owner].name
+                );
                 let fault = self.lookup.fault("rules/figure-taken", span, message);
                 self.lookup.faults.push(fault.expected("expected a figure that no other machine shows"));
                 continue;
@@ -167,7 +183,15 @@ impl Expansion<'_> {
         let lights = state.lights.iter().filter_map(|light| self.light(light)).collect();
         self.lookup.light = false;
         let name = state.name.text.clone();
-        State { name, dwells: Vec::new(), entry: Vec::new(), exit: Vec::new(), pose, lights, transitions: Vec::new() }
+        State {
+            name,
+            dwells: Vec::new(),
+            entry: Vec::new(),
+            exit: Vec::new(),
+            pose,
+            lights,
+            transitions: Vec::new(),
+        }
     }
 
     fn light(&mut self, light: &Light) -> Option<Lights> {
@@ -206,7 +230,8 @@ impl Expansion<'_> {
             if count == 1 {
                 return Some(());
             }
-            let fault = self.lookup.fault("rules/index-missing", span, format!("`{name}` is a row of {count}"));
+            let fault =
+                self.lookup.fault("rules/index-missing", span, format!("`{name}` is a row of {count}"));
             return self.lookup.refuse(fault.expected(format!("expected which one, as in `{name}[1]`")));
         };
         let last = i64::from(count);
@@ -217,7 +242,8 @@ impl Expansion<'_> {
             return self.lookup.refuse(fault.expected(expected));
         }
         if index.lo < 1 || index.hi > last {
-            let message = format!("this can be {}; beyond the ends it lights the end", bounds(index.lo, index.hi));
+            let message =
+                format!("this can be {}; beyond the ends it lights the end", bounds(index.lo, index.hi));
             let fault = self.lookup.fault("rules/index-may-leave", index.span, message);
             self.lookup.faults.push(fault.expected(expected).caution());
         }
@@ -227,15 +253,23 @@ impl Expansion<'_> {
     fn level(&mut self, level: Option<&Typed>, name: &str, dims: bool) -> Option<()> {
         let Some(level) = level else { return Some(()) };
         if level.lo == level.hi && (level.lo < 0 || level.hi > 255) {
-            let fault = self.lookup.fault("rules/level-outside", level.span, format!("there is no level {}", level.lo));
+            let fault = self.lookup.fault(
+                "rules/level-outside",
+                level.span,
+                format!("there is no level {}", level.lo),
+            );
             return self.lookup.refuse(fault.expected("expected 0 to 255"));
         }
         if !dims && !(level.lo == level.hi && (level.lo == 0 || level.lo == 255)) {
-            let fault = self.lookup.fault("rules/cannot-dim", level.span, format!("`{name}` can only be on or off"));
-            return self.lookup.refuse(fault.expected("expected 0 or 255").hint("`when CONDITION` switches it"));
+            let fault =
+                self.lookup.fault("rules/cannot-dim", level.span, format!("`{name}` can only be on or off"));
+            return self
+                .lookup
+                .refuse(fault.expected("expected 0 or 255").hint("`when CONDITION` switches it"));
         }
         if level.lo < 0 || level.hi > 255 {
-            let message = format!("this can be {}; beyond the ends it stays at the end", bounds(level.lo, level.hi));
+            let message =
+                format!("this can be {}; beyond the ends it stays at the end", bounds(level.lo, level.hi));
             let fault = self.lookup.fault("rules/level-may-leave", level.span, message);
             self.lookup.faults.push(fault.expected("expected 0 to 255").caution());
         }
@@ -249,7 +283,11 @@ impl Expansion<'_> {
         let found: Vec<usize> = found.into_iter().collect::<Option<_>>()?;
         for (at, name) in names.iter().enumerate() {
             if names[..at].iter().any(|earlier| earlier.text == name.text) {
-                let fault = self.lookup.fault("rules/duplicate", name.span, format!("`{}` is listed twice", name.text));
+                let fault = self.lookup.fault(
+                    "rules/duplicate",
+                    name.span,
+                    format!("`{}` is listed twice", name.text),
+                );
                 return self.lookup.refuse(fault.expected("expected each state once"));
             }
         }
@@ -304,7 +342,11 @@ impl Expansion<'_> {
             self.ways += 1;
             if self.ways > MAX_WAYS {
                 if self.ways == MAX_WAYS + 1 {
-                    let fault = self.lookup.fault("rules/too-many", way.span, "these rules have too many ways out of states");
+                    let fault = self.lookup.fault(
+                        "rules/too-many",
+                        way.span,
+                        "these rules have too many ways out of states",
+                    );
                     self.lookup.faults.push(fault.expected(format!("expected at most {MAX_WAYS}")));
                 }
                 return None;
@@ -355,7 +397,8 @@ impl Expansion<'_> {
         };
         let by_name = |at: &usize| world.messages[*at].0 == name.text;
         let all: Vec<usize> = (0..world.messages.len()).filter(by_name).collect();
-        let wanted = |at: &usize| senders.as_ref().is_none_or(|senders| senders.contains(&world.messages[*at].1));
+        let wanted =
+            |at: &usize| senders.as_ref().is_none_or(|senders| senders.contains(&world.messages[*at].1));
         let any: Vec<usize> = all.iter().copied().filter(wanted).collect();
         if !any.is_empty() {
             return Some(any);
@@ -363,9 +406,16 @@ impl Expansion<'_> {
         let fault = match sender {
             Some(path) if !all.is_empty() => self
                 .lookup
-                .fault("rules/message-sender", path.span(), format!("`{}` never sends `{}`", path.text(), name.text))
+                .fault(
+                    "rules/message-sender",
+                    path.span(),
+                    format!("`{}` never sends `{}`", path.text(), name.text),
+                )
                 .expected("expected a machine that sends it")
-                .maybe_hint(suggestion(&path.text(), all.iter().map(|at| world.instances[world.messages[*at].1].name.as_str()))),
+                .maybe_hint(suggestion(
+                    &path.text(),
+                    all.iter().map(|at| world.instances[world.messages[*at].1].name.as_str()),
+                )),
             _ => {
                 let known: std::collections::BTreeSet<&str> =
                     world.messages.iter().map(|(name, _)| name.as_str()).collect();
@@ -396,7 +446,8 @@ impl Expansion<'_> {
                 let ticks = self.lookup.number(ex).and_then(|ticks| self.lookup.with_unit(ticks));
                 let (timer, ticks) = (timer?, ticks?);
                 if ticks.hi < 1 {
-                    let fault = self.lookup.fault("rules/too-short", ticks.span, "this is always less than a tick");
+                    let fault =
+                        self.lookup.fault("rules/too-short", ticks.span, "this is always less than a tick");
                     let tick = self.lookup.world.tick_ms;
                     return self.lookup.refuse(fault.expected(format!("expected at least {tick} ms")));
                 }
@@ -417,10 +468,16 @@ impl Expansion<'_> {
     fn own_number(&mut self, path: &Path) -> Option<usize> {
         let (_, tree) = self.lookup.own_tree()?;
         if !path.rest.is_empty() {
-            let fault = self.lookup.fault("rules/foreign-write", path.span(), "only its own machine can change a number");
-            return self
-                .lookup
-                .refuse(fault.expected("expected a number of this machine").hint("send a message and let its machine change it"));
+            let fault = self.lookup.fault(
+                "rules/foreign-write",
+                path.span(),
+                "only its own machine can change a number",
+            );
+            return self.lookup.refuse(
+                fault
+                    .expected("expected a number of this machine")
+                    .hint("send a message and let its machine change it"),
+            );
         }
         let name = &path.first;
         if let Some(at) = tree.numbers.iter().position(|number| number.name.text == name.text) {
@@ -429,7 +486,11 @@ impl Expansion<'_> {
         let known = tree.numbers.iter().map(|number| number.name.text.as_str());
         let fault = self
             .lookup
-            .fault("rules/unknown-number", name.span, format!("`{}` has no number `{}`", tree.name.text, name.text))
+            .fault(
+                "rules/unknown-number",
+                name.span,
+                format!("`{}` has no number `{}`", tree.name.text, name.text),
+            )
             .expected("expected a number of this machine")
             .maybe_hint(suggestion(&name.text, known));
         self.lookup.refuse(fault)

@@ -198,7 +198,9 @@ fn worded(cursor: &mut Cursor, from: Span, word: &str) -> Read {
         }
         "pick" => {
             let fault = cursor.fault("rules/pick-place", from, "a pick cannot be a part of an expression");
-            Err(Box::new(fault.expected("expected a value").hint("`NAME = pick 1..6` stores it; then use NAME")))
+            Err(Box::new(
+                fault.expected("expected a value").hint("`NAME = pick 1..6` stores it; then use NAME"),
+            ))
         }
         "side" | "other" => path(cursor, from),
         reserved if RESERVED.contains(&reserved) => Err(cursor.wanted("a number, a name or `(`")),

@@ -299,7 +299,9 @@ impl<'a> Lookup<'a> {
                 let (one, two) = (&figures[*one].name, &figures[*two].name);
                 let message = format!("both `{one}` and `{two}` have a pose `{}`", pose.text);
                 let fault = self.fault("rules/which-figure", pose.span, message);
-                self.refuse(fault.expected(format!("expected the figure too, as in `shows {one} {}`", pose.text)))
+                self.refuse(
+                    fault.expected(format!("expected the figure too, as in `shows {one} {}`", pose.text)),
+                )
             }
         }
     }
@@ -319,7 +321,11 @@ impl<'a> Lookup<'a> {
         }
         let known = tree.states.iter().map(|state| state.name.text.as_str());
         let fault = self
-            .fault("rules/unknown-state", name.span, format!("`{}` has no state `{}`", tree.name.text, name.text))
+            .fault(
+                "rules/unknown-state",
+                name.span,
+                format!("`{}` has no state `{}`", tree.name.text, name.text),
+            )
             .expected("expected a state")
             .maybe_hint(suggestion(&name.text, known));
         self.refuse(fault)
@@ -332,7 +338,11 @@ impl<'a> Lookup<'a> {
             return Some(at);
         }
         let fault = self
-            .fault("rules/unknown-timer", name.span, format!("`{}` has no timer `{}`", tree.name.text, name.text))
+            .fault(
+                "rules/unknown-timer",
+                name.span,
+                format!("`{}` has no timer `{}`", tree.name.text, name.text),
+            )
             .expected("expected a timer of this machine")
             .maybe_hint(suggestion(&name.text, tree.timers.iter().map(|timer| timer.text.as_str())));
         self.refuse(fault)

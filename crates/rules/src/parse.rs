@@ -15,7 +15,8 @@ const STATEMENTS: [&str; 10] =
 
 /// The tree of a text, without the statements that could not be read.
 pub(crate) fn tree(text: &Text, faults: &mut Vec<Fault>) -> Tree {
-    let mut reader = Reader { file: text.name(), tree: Tree::default(), machine: None, nameless: false, faults };
+    let mut reader =
+        Reader { file: text.name(), tree: Tree::default(), machine: None, nameless: false, faults };
     let mut from = 0;
     for line in text.content().split_inclusive('\n') {
         match lex::line(line, from) {
@@ -91,7 +92,9 @@ impl Reader<'_> {
         };
         if again {
             let message = format!("`{first}` is written a second time");
-            return Err(Box::new(cursor.fault("rules/duplicate", here, message).expected("expected it only once")));
+            return Err(Box::new(
+                cursor.fault("rules/duplicate", here, message).expected("expected it only once"),
+            ));
         }
         match first {
             "tick" => {
@@ -204,7 +207,8 @@ fn clauses(cursor: &mut Cursor, state: &mut StateTree) -> Result<(), Broken> {
     while cursor.peek().is_some() {
         if cursor.word("shows") {
             let first = cursor.path("a pose")?;
-            let pose_follows = matches!(cursor.peek(), Some(Kind::Word(word)) if word != "shows" && word != "lights");
+            let pose_follows =
+                matches!(cursor.peek(), Some(Kind::Word(word)) if word != "shows" && word != "lights");
             if pose_follows {
                 let pose = cursor.name("a pose")?;
                 state.shows.push((Some(first), pose));
@@ -280,7 +284,11 @@ fn way(cursor: &mut Cursor, first: &str) -> Result<Way, Broken> {
 fn unknown_statement(cursor: &Cursor, from: Span, first: &str) -> Broken {
     let fault = cursor.fault("rules/statement", from, format!("no statement begins with `{first}`"));
     let hint = finding::nearest(first, STATEMENTS).map(|near| format!("did you mean `{near}`?"));
-    Box::new(fault.expected("expected a statement, or a state with `on`, `after` or `when` behind it").maybe_hint(hint))
+    Box::new(
+        fault
+            .expected("expected a statement, or a state with `on`, `after` or `when` behind it")
+            .maybe_hint(hint),
+    )
 }
 
 fn event(cursor: &mut Cursor) -> Result<Cue, Broken> {

@@ -116,7 +116,8 @@ impl Lookup<'_> {
         if self.nodes > MAX_NODES {
             if self.nodes == MAX_NODES + 1 {
                 let fault = self.fault("rules/too-many", ex.span, "these rules are too large to be played");
-                self.faults.push(fault.expected(format!("expected at most {MAX_NODES} parts of expressions")));
+                self.faults
+                    .push(fault.expected(format!("expected at most {MAX_NODES} parts of expressions")));
             }
             return None;
         }
@@ -160,7 +161,14 @@ impl Lookup<'_> {
     }
 
     /// A node of numbers, if its interval fits.
-    fn ranged(&mut self, span: Span, node: Node, (lo, hi): (i64, i64), unit: bool, fixed: bool) -> Option<Typed> {
+    fn ranged(
+        &mut self,
+        span: Span,
+        node: Node,
+        (lo, hi): (i64, i64),
+        unit: bool,
+        fixed: bool,
+    ) -> Option<Typed> {
         if lo < i64::from(i32::MIN) || hi > i64::from(i32::MAX) {
             let reach = if lo == hi { format!("this is {lo}") } else { format!("this can reach {lo}..{hi}") };
             let fault = self.fault("rules/overflow", span, format!("{reach}, which does not fit 32 bits"));
@@ -211,12 +219,19 @@ impl Lookup<'_> {
 
     fn divisor(&mut self, f: Two, a: &Typed, b: &Typed) -> Option<()> {
         if b.lo <= 0 && b.hi >= 0 {
-            let fault = self.fault("rules/zero-divisor", b.span, format!("this can be 0 (it is {}..{})", b.lo, b.hi));
-            return self.refuse(fault.expected("expected a divisor that is never 0").hint("`max(1, ...)` keeps it above 0"));
+            let fault =
+                self.fault("rules/zero-divisor", b.span, format!("this can be 0 (it is {}..{})", b.lo, b.hi));
+            return self.refuse(
+                fault.expected("expected a divisor that is never 0").hint("`max(1, ...)` keeps it above 0"),
+            );
         }
         if f == Two::Rem && (a.lo < 0 || b.lo < 0) {
             let span = if a.lo < 0 { a.span } else { b.span };
-            let fault = self.fault("rules/negative-remainder", span, "`%` is taken of something that can be negative");
+            let fault = self.fault(
+                "rules/negative-remainder",
+                span,
+                "`%` is taken of something that can be negative",
+            );
             return self.refuse(fault.expected("expected a number that is never negative"));
         }
         Some(())
@@ -231,7 +246,8 @@ impl Lookup<'_> {
             return self.refuse(fault.expected("expected the lesser bound first"));
         }
         if values > 65_535 {
-            let fault = self.fault("rules/pick-range", span, format!("this picks one of {} values", values + 1));
+            let fault =
+                self.fault("rules/pick-range", span, format!("this picks one of {} values", values + 1));
             return self.refuse(fault.expected("expected at most 65536 values"));
         }
         let node = Node::Pick { site: self.site, lo, hi };
@@ -241,8 +257,14 @@ impl Lookup<'_> {
 
     fn asked_button(&mut self, span: Span, path: &Path) -> Option<usize> {
         if self.light {
-            let fault = self.fault("rules/button-in-light", span, "light depends on the situation alone, not on a button");
-            return self.refuse(fault.expected("expected states, numbers and timers only").hint("use a state for it"));
+            let fault = self.fault(
+                "rules/button-in-light",
+                span,
+                "light depends on the situation alone, not on a button",
+            );
+            return self.refuse(
+                fault.expected("expected states, numbers and timers only").hint("use a state for it"),
+            );
         }
         self.outside(path, Outside::Button)
     }
@@ -268,7 +290,11 @@ impl Lookup<'_> {
         }
         let known = tree.timers.iter().map(|timer| timer.text.as_str());
         let fault = self
-            .fault("rules/unknown-timer", name.span, format!("`{}` has no timer `{}`", tree.name.text, name.text))
+            .fault(
+                "rules/unknown-timer",
+                name.span,
+                format!("`{}` has no timer `{}`", tree.name.text, name.text),
+            )
             .expected("expected a timer")
             .maybe_hint(suggestion(&name.text, known));
         self.refuse(fault)
@@ -287,7 +313,10 @@ impl Lookup<'_> {
                 let fault = self
                     .fault("rules/timer-word", word.span, format!("a timer is never `{other}`"))
                     .expected("expected `running`, `due` or `off`")
-                    .maybe_hint(finding::nearest(other, ["running", "due", "off"]).map(|near| format!("did you mean `{near}`?")));
+                    .maybe_hint(
+                        finding::nearest(other, ["running", "due", "off"])
+                            .map(|near| format!("did you mean `{near}`?")),
+                    );
                 self.refuse(fault)
             }
         }
@@ -346,7 +375,8 @@ impl Lookup<'_> {
             fault = fault.hint("a `-` within a word belongs to the name; put blanks around it to subtract");
         }
         if tree.is_some_and(|tree| tree.timers.iter().any(|timer| timer.text == name.text)) {
-            fault = fault.hint(format!("a timer can only be asked: `{} is running`, `is due` or `is off`", name.text));
+            fault = fault
+                .hint(format!("a timer can only be asked: `{} is running`, `is due` or `is off`", name.text));
         }
         self.refuse(fault)
     }

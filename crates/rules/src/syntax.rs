@@ -64,7 +64,11 @@ pub(crate) enum ExKind {
     Neg(Box<Ex>),
     Not(Box<Ex>),
     Two(crate::form::Two, Box<Ex>, Box<Ex>),
-    Is { what: Path, not: bool, word: Name },
+    Is {
+        what: Path,
+        not: bool,
+        word: Name,
+    },
     Held(Path),
     Pressed(Path),
     Pick(Box<Ex>, Box<Ex>),

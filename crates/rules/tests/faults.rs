@@ -10,7 +10,8 @@ use source::{LineColumn, Text};
 const SOUND: &str = "machine fox\nstate a\nstate b\na after 10 ms go b\nb after 10 ms go a\n";
 
 fn interface() -> Interface {
-    let figure = |name: &str, poses: [&str; 2]| FigureName { name: name.into(), poses: poses.map(Into::into).into() };
+    let figure =
+        |name: &str, poses: [&str; 2]| FigureName { name: name.into(), poses: poses.map(Into::into).into() };
     let spot = |name: &str, count, dims| SpotName { name: name.into(), count, dims };
     Interface {
         figures: vec![figure("fox", ["left", "right"]), figure("owl", ["left", "asleep"])],
@@ -28,7 +29,8 @@ fn read(rules: &str) -> (Text, Vec<Fault>) {
 
 fn check(code: &str, rules: &str, line: usize, column: usize, underlined: &str) {
     let (text, faults) = read(rules);
-    let shown: Vec<String> = faults.iter().map(|fault| one_line(fault, &[text.clone()])).collect();
+    let shown: Vec<String> =
+        faults.iter().map(|fault| one_line(fault, std::slice::from_ref(&text))).collect();
     let found: Vec<&Fault> = faults.iter().filter(|fault| fault.code == code).collect();
     assert_eq!(found.len(), 1, "{code} in {rules:?} gives {shown:#?}");
     let place = found[0].place.as_ref().unwrap();
@@ -139,7 +141,9 @@ fn slips_that_need_a_text_of_their_own() {
     check("rules/side-needed", sided, 6, 8, "j");
     let other = "sides a, b, c\nmachine j per side\nstate s\ns when j.other is s stay\n";
     check("rules/side-outside", other, 4, 10, "other");
-    let sender = format!("{SOUND}a on press wave do send hop go b\nmachine m\nstate x\nx on message hop from m stay\n");
+    let sender = format!(
+        "{SOUND}a on press wave do send hop go b\nmachine m\nstate x\nx on message hop from m stay\n"
+    );
     check("rules/message-sender", &sender, 9, 23, "m");
     let deep = format!("{SOUND}a when {} go b\n", "(".repeat(80));
     check("rules/too-deep", &deep, 6, 73, "(");
@@ -157,7 +161,10 @@ fn a_near_name_is_offered() {
 
 #[test]
 fn all_faults_come_at_once_and_the_rest_still_plays() {
-    let text = Text::new("a.rules", format!("{SOUND}a on press wav go b\na after 25 ms go c\nnumbr\nmachine m\nstate x\n"));
+    let text = Text::new(
+        "a.rules",
+        format!("{SOUND}a on press wav go b\na after 25 ms go c\nnumbr\nmachine m\nstate x\n"),
+    );
     let (form, faults) = rules::read(&text, &interface());
     let codes: Vec<&str> = faults.iter().map(|fault| fault.code).collect();
     assert_eq!(

@@ -16,8 +16,11 @@ use std::path::PathBuf;
 fn form(case: &Case) -> Form {
     let text = Text::new(case.name.clone(), case.text.clone());
     let (form, faults) = rules::read(&text, &case.interface);
-    let stops: Vec<String> =
-        faults.iter().filter(|fault| fault.stops()).map(|fault| one_line(fault, &[text.clone()])).collect();
+    let stops: Vec<String> = faults
+        .iter()
+        .filter(|fault| fault.stops())
+        .map(|fault| one_line(fault, std::slice::from_ref(&text)))
+        .collect();
     assert!(stops.is_empty(), "{}", stops.join("\n"));
     form
 }
@@ -80,11 +83,18 @@ fn the_committed_vectors_are_these() {
             std::fs::write(&path, json.clone() + "\n").unwrap();
         }
         let committed = std::fs::read_to_string(&path).unwrap();
-        assert_eq!(committed.trim_end(), json, "{}: run with LAMPWRIGHT_UPDATE=1 if this is meant", case.name);
+        assert_eq!(
+            committed.trim_end(),
+            json,
+            "{}: run with LAMPWRIGHT_UPDATE=1 if this is meant",
+            case.name
+        );
         expected.push(format!("{}.json", case.name));
     }
-    let mut found: Vec<String> =
-        std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+    let mut found: Vec<String> = std::fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .collect();
     found.retain(|name| name.ends_with(".json"));
     found.sort();
     expected.sort();

@@ -28,7 +28,7 @@ pub(crate) fn book(plan: &Plan, form: &Form) -> Value {
         "title": plan.title,
         "paper": if plan.units == Units::Inches { "us-letter" } else { "a4" },
         "decide": DECIDE,
-        "cover": plan.panels.first().map(|panel| cover(panel)),
+        "cover": plan.panels.first().map(cover),
         "seen": format!(
             "to be read from {} to {} away",
             measure::length(plan.nearest_mm, plan.units),
@@ -98,7 +98,7 @@ fn strand_view(plan: &Plan, panel: &Panel, run: &StrandRun) -> Value {
         "parked": parked, "spare": run.spare,
         "longest": length(run.longest_hop_mm), "reach": length(run.reach_mm),
         "stretches": stretches(run),
-        "drawing": drawing::threading(panel, run, [ACROSS_MM, 152.0]),
+        "drawing": drawing::threading(panel, run, [ACROSS_MM, 158.0]),
         "map": drawing::map(panel, run, [26.0, 34.0]),
     })
 }

@@ -41,7 +41,8 @@ pub(super) fn why(plan: &Plan, sheet: Sheet) -> Vec<Value> {
 
 /// A stop of the path: its news, and the shape that says how it stands.
 pub(super) fn stop(plan: &Plan, stop: &Stop) -> Value {
-    let worst = plan.findings.iter().filter(|found| found.stage == stop.name).map(|found| found.severity).min();
+    let worst =
+        plan.findings.iter().filter(|found| found.stage == stop.name).map(|found| found.severity).min();
     let shape = match (&stop.state, worst) {
         (StageState::Pending, _) => "ring",
         (_, Some(Severity::Danger)) => "square",

@@ -43,11 +43,7 @@ fn lit_by(lit: &LitBy, form: &Form) -> String {
             let Some(figure) = form.figures.get(*figure) else { return String::new() };
             let names: Vec<&str> =
                 poses.iter().filter_map(|pose| figure.poses.get(*pose)).map(String::as_str).collect();
-            if names.len() == figure.poses.len() {
-                "every pose".to_owned()
-            } else {
-                names.join(", ")
-            }
+            if names.len() == figure.poses.len() { "every pose".to_owned() } else { names.join(", ") }
         }
         LitBy::Spot { spot } => form.spots.get(*spot).map_or_else(String::new, |spot| format!("spot {spot}")),
     }

@@ -1,11 +1,15 @@
 //! A plan built by hand: a waving fox on one panel, two poses, three strands.
 
-#![allow(dead_code, reason = "each test file uses a part of it")]
+#![allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "small counts of a plan made by hand"
+)]
 
 use finding::{Cure, Finding, Origin, Severity, Sheet, Value, Working};
 use plan::{
-    Board, Bunch, Button, Cable, Channel, Conductor, ControllerUse, Hole, Hop, LitBy, Panel, PartLine, PinUse, Plan,
-    Pose, Stop, StageState, StrandRun, SupplyUse,
+    Board, Bunch, Button, Cable, Channel, Conductor, ControllerUse, Hole, Hop, LitBy, Panel, PartLine,
+    PinUse, Plan, Pose, StageState, Stop, StrandRun, SupplyUse,
 };
 use quantity::Units;
 use rules::form::{Figure, Form};
@@ -33,18 +37,47 @@ fn along(line: &[[f64; 2]], spacing: f64) -> Vec<[f64; 2]> {
 fn lines() -> [Vec<Vec<[f64; 2]>>; 3] {
     let body = vec![
         vec![
-            [300.0, 70.0], [310.0, 330.0], [280.0, 480.0], [330.0, 640.0], [250.0, 760.0], [262.0, 900.0],
-            [280.0, 1080.0], [345.0, 960.0], [450.0, 960.0], [515.0, 1080.0], [535.0, 900.0], [545.0, 760.0],
+            [300.0, 70.0],
+            [310.0, 330.0],
+            [280.0, 480.0],
+            [330.0, 640.0],
+            [250.0, 760.0],
+            [262.0, 900.0],
+            [280.0, 1080.0],
+            [345.0, 960.0],
+            [450.0, 960.0],
+            [515.0, 1080.0],
+            [535.0, 900.0],
+            [545.0, 760.0],
             [398.0, 640.0],
         ],
+        vec![[465.0, 640.0], [520.0, 480.0], [490.0, 330.0], [500.0, 70.0], [400.0, 70.0], [400.0, 250.0]],
         vec![
-            [465.0, 640.0], [520.0, 480.0], [490.0, 330.0], [500.0, 70.0], [400.0, 70.0], [400.0, 250.0],
+            [250.0, 300.0],
+            [160.0, 200.0],
+            [85.0, 260.0],
+            [70.0, 420.0],
+            [120.0, 520.0],
+            [150.0, 400.0],
+            [230.0, 370.0],
         ],
-        vec![[250.0, 300.0], [160.0, 200.0], [85.0, 260.0], [70.0, 420.0], [120.0, 520.0], [150.0, 400.0], [230.0, 370.0]],
     ];
-    let low = vec![vec![[560.0, 560.0], [650.0, 470.0], [700.0, 340.0], [745.0, 360.0], [700.0, 500.0], [590.0, 620.0]]];
-    let high =
-        vec![vec![[600.0, 680.0], [700.0, 760.0], [740.0, 900.0], [790.0, 890.0], [765.0, 730.0], [625.0, 610.0]]];
+    let low = vec![vec![
+        [560.0, 560.0],
+        [650.0, 470.0],
+        [700.0, 340.0],
+        [745.0, 360.0],
+        [700.0, 500.0],
+        [590.0, 620.0],
+    ]];
+    let high = vec![vec![
+        [600.0, 680.0],
+        [700.0, 760.0],
+        [740.0, 900.0],
+        [790.0, 890.0],
+        [765.0, 730.0],
+        [625.0, 610.0],
+    ]];
     [body, low, high]
 }
 
@@ -83,7 +116,10 @@ fn strung() -> (Vec<Hole>, Vec<StrandRun>, Vec<Bunch>) {
             lamps,
             first_hole,
             last_hole,
-            longest_hop_mm: hops.iter().map(|hop| hop.length_mm / f64::from(hop.parked + 1)).fold(0.0, f64::max),
+            longest_hop_mm: hops
+                .iter()
+                .map(|hop| hop.length_mm / f64::from(hop.parked + 1))
+                .fold(0.0, f64::max),
             hops,
             spare: lamps - used,
             reach_mm: REACH_MM,
@@ -137,7 +173,10 @@ fn caution() -> Finding {
                 Value {
                     name: "channels".into(),
                     shown: "1.50 A".into(),
-                    origin: Origin::Worked { formula: "channel-current", inputs: vec!["strand current".into()] },
+                    origin: Origin::Worked {
+                        formula: "channel-current",
+                        inputs: vec!["strand current".into()],
+                    },
                 },
                 Value {
                     name: "controller".into(),
@@ -166,7 +205,8 @@ pub(crate) fn danger(withholds: Vec<Sheet>) -> Finding {
         stage: "power",
         concerns: vec!["attic-brick".into()],
         discriminator: None,
-        verdict: "Nothing says that this supply limits its current or keeps the mains away from the lamps.".into(),
+        verdict: "Nothing says that this supply limits its current or keeps the mains away from the lamps."
+            .into(),
         cures: vec![Cure { words: "Take a supply listed as Class 2 or SELV.".into(), edit: None }],
         withholds,
         ..caution()
@@ -208,9 +248,13 @@ pub(crate) fn plan(units: Units) -> Plan {
             part: "nano-5v".into(),
             chip: "ATmega328P".into(),
             clock_hz: 16_000_000,
-            pins: [("D2", "PD2", "button wave"), ("D10", "PB2", "register latch"), ("D11", "PB3", "register data")]
-                .map(|(pin, port, does)| PinUse { pin: pin.into(), port: port.into(), does: does.into() })
-                .into(),
+            pins: [
+                ("D2", "PD2", "button wave"),
+                ("D10", "PB2", "register latch"),
+                ("D11", "PB3", "register data"),
+            ]
+            .map(|(pin, port, does)| PinUse { pin: pin.into(), port: port.into(), does: does.into() })
+            .into(),
         },
         supply: SupplyUse {
             part: "brick-12v-20w".into(),

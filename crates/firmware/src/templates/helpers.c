@@ -3,12 +3,18 @@
 #pragma GCC diagnostic ignored "-Wtype-limits"
 #pragma GCC diagnostic ignored "-Wtautological-compare"
 #pragma GCC diagnostic ignored "-Wbool-compare"
+#pragma GCC diagnostic ignored "-Wsign-compare" /* -1 - byte, which the compiler takes for a complement */
 
 /* A timer is off, due, or runs: then it holds its ticks and one more. */
 #define TIMER_OFF 0
 #define TIMER_DUE 1
 #define RUNNING(ticks) ((ticks) + 1)
 #define COUNT(timer) do { if ((timer) > TIMER_DUE) { (timer)--; } } while (0)
+
+static inline bool is_in(rules_buttons set, rules_buttons button)
+{
+    return (set & button) != 0;
+}
 
 static inline int16_t hold(int16_t value, int16_t least, int16_t most)
 {

@@ -88,10 +88,10 @@ fn progress() -> ProgressBar {
 
 /// Every file of the recipe that no danger withholds.
 fn contents(display: &Display, plan: &Plan) -> Result<Contents, Stop> {
-    let mut contents = book::recipe(plan, &display.form)
-        .map_err(|why| Stop::System(format!("the book cannot be set: {why}")))?;
+    let mut contents = book::recipe(plan, &display.form).map_err(|why| Stop::System(why.to_string()))?;
     if !plan.withholds(Sheet::Firmware) {
-        for (path, text) in firmware::project(plan, &display.form) {
+        let project = firmware::project(plan, &display.form).map_err(|why| Stop::Faults(why.to_string()))?;
+        for (path, text) in project {
             contents.insert(format!("firmware/{path}"), text.into_bytes());
         }
         contents.insert("form.json".into(), pretty(&display.form)?);

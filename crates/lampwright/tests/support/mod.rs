@@ -19,7 +19,10 @@ impl Fox {
     /// The waving fox as `new` gives it.
     pub fn new() -> Self {
         let outer = tempfile::tempdir().unwrap();
-        copy(&Path::new(env!("CARGO_MANIFEST_DIR")).join("../../displays/waving-fox"), &outer.path().join("fox"));
+        copy(
+            &Path::new(env!("CARGO_MANIFEST_DIR")).join("../../displays/waving-fox"),
+            &outer.path().join("fox"),
+        );
         Self { outer }
     }
 
@@ -78,9 +81,11 @@ pub fn contents(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
     for entry in fs::read_dir(folder).into_iter().flatten() {
         let path = entry.unwrap().path();
         if path.is_dir() {
-            found.extend(contents(&path).into_iter().map(|(inner, bytes)| {
-                (Path::new(path.file_name().unwrap()).join(inner), bytes)
-            }));
+            found.extend(
+                contents(&path)
+                    .into_iter()
+                    .map(|(inner, bytes)| (Path::new(path.file_name().unwrap()).join(inner), bytes)),
+            );
         } else {
             found.insert(path.file_name().unwrap().into(), fs::read(&path).unwrap());
         }
@@ -91,7 +96,8 @@ pub fn contents(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
 /// The names directly in a folder, sorted.
 pub fn names(folder: &Path) -> Vec<String> {
     let entries = fs::read_dir(folder).into_iter().flatten();
-    let mut names: Vec<String> = entries.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+    let mut names: Vec<String> =
+        entries.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
     names.sort();
     names
 }

@@ -208,7 +208,7 @@ impl Walk<'_> {
         match measure.read(written) {
             Err(fault) => self.note_quantity(fault, span),
             Ok(_) => {
-                self.fault("value/wrong-kind", span, "a number stands alone".into(), measure.words().into())
+                self.fault("value/wrong-kind", span, "a number stands alone".into(), measure.words().into());
             }
         }
         None

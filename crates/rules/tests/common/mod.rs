@@ -24,16 +24,20 @@ pub struct Case {
 #[allow(clippy::disallowed_methods, reason = "tests read their own files")]
 pub fn cases() -> Vec<Case> {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("suite");
-    let mut paths: Vec<PathBuf> = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
+    let mut paths: Vec<PathBuf> =
+        std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
     paths.sort();
     paths
         .into_iter()
-        .map(|path| case(path.file_stem().unwrap().to_str().unwrap(), std::fs::read_to_string(&path).unwrap()))
+        .map(|path| {
+            case(path.file_stem().unwrap().to_str().unwrap(), std::fs::read_to_string(&path).unwrap())
+        })
         .collect()
 }
 
 fn counted(item: &str) -> (String, u32) {
-    item.split_once('*').map_or((item.to_owned(), 1), |(name, count)| (name.to_owned(), count.parse().unwrap()))
+    item.split_once('*')
+        .map_or((item.to_owned(), 1), |(name, count)| (name.to_owned(), count.parse().unwrap()))
 }
 
 fn case(name: &str, text: String) -> Case {
@@ -49,7 +53,10 @@ fn case(name: &str, text: String) -> Case {
                     .split_terminator(')')
                     .map(|item| {
                         let (name, poses) = item.trim_start_matches(", ").split_once('(').unwrap();
-                        FigureName { name: name.to_owned(), poses: poses.split(',').map(str::to_owned).collect() }
+                        FigureName {
+                            name: name.to_owned(),
+                            poses: poses.split(',').map(str::to_owned).collect(),
+                        }
                     })
                     .collect();
             }
@@ -62,14 +69,17 @@ fn case(name: &str, text: String) -> Case {
                     .collect();
             }
             "digits" => {
-                interface.digits = items().map(counted).map(|(name, count)| DigitsName { name, count }).collect();
+                interface.digits =
+                    items().map(counted).map(|(name, count)| DigitsName { name, count }).collect();
             }
             "ticks" => last = rest.parse().unwrap(),
             "expect" => {
                 let mut words = rest.split_whitespace().map(str::to_owned);
                 expect.push((words.next().unwrap(), words.collect()));
             }
-            "press" | "give" | "hold" => script.extend(rest.split_whitespace().flat_map(|word| scripted(key, word))),
+            "press" | "give" | "hold" => {
+                script.extend(rest.split_whitespace().flat_map(|word| scripted(key, word)));
+            }
             _ => panic!("{name}: unknown line `{line}`"),
         }
     }
@@ -80,7 +90,9 @@ fn case(name: &str, text: String) -> Case {
 fn scripted(key: &str, word: &str) -> Vec<(String, usize, String)> {
     let (when, what) = word.split_once(':').unwrap();
     let (from, to) = when.split_once('-').unwrap_or((when, when));
-    (from.parse().unwrap()..=to.parse().unwrap()).map(|tick| (key.to_owned(), tick, what.to_owned())).collect()
+    (from.parse().unwrap()..=to.parse().unwrap())
+        .map(|tick| (key.to_owned(), tick, what.to_owned()))
+        .collect()
 }
 
 impl Case {
