@@ -43,7 +43,8 @@ pub fn read_svg(text: &Text) -> (Drawing, Vec<Fault>) {
 
 fn not_xml(text: &Text, error: &Error) -> Fault {
     let content = text.content();
-    let whole = |at: usize, length: usize| Some(Place::new(text.name(), at, (at + length).min(content.len())));
+    let whole =
+        |at: usize, length: usize| Some(Place::new(text.name(), at, (at + length).min(content.len())));
     match error {
         Error::DtdDetected => {
             let at = content.find("<!DOCTYPE").unwrap_or(0);
@@ -111,7 +112,9 @@ impl<'t, 'd> Reader<'t, 'd> {
         let mut drawing = Drawing::default();
         if root.tag_name().name() != "svg" || !is_svg(root) {
             let place = self.tag_place(root);
-            self.fault(Fault::new("drawing/not-svg", place, "this is XML, but not an SVG drawing").expected("<svg>"));
+            self.fault(
+                Fault::new("drawing/not-svg", place, "this is XML, but not an SVG drawing").expected("<svg>"),
+            );
             return (drawing, self.faults);
         }
         let mut groups = 0;
@@ -123,7 +126,8 @@ impl<'t, 'd> Reader<'t, 'd> {
                 }
                 name if SILENT.contains(&name) => {}
                 name => {
-                    let message = format!("<{}> stands outside the groups and belongs to no pose", shortened(name));
+                    let message =
+                        format!("<{}> stands outside the groups and belongs to no pose", shortened(name));
                     let fault = Fault::new("drawing/outside-groups", self.tag_place(child), message);
                     self.fault(fault.hint("move it into the group of its pose"));
                 }
@@ -144,9 +148,12 @@ impl<'t, 'd> Reader<'t, 'd> {
         };
         if !is_name(name) {
             let message = format!("`{}` cannot be the name of a pose", shortened(name));
-            let better: String = name.trim().chars().map(|c| if is_name_character(c) { c } else { '-' }).collect();
+            let better: String =
+                name.trim().chars().map(|c| if is_name_character(c) { c } else { '-' }).collect();
             let fault = Fault::new("drawing/bad-name", self.value_place(group, "id"), message);
-            self.fault(fault.expected("letters, digits, - and _").hint(format!("write `{}`", shortened(&better))));
+            self.fault(
+                fault.expected("letters, digits, - and _").hint(format!("write `{}`", shortened(&better))),
+            );
             return None;
         }
         let mut pose = PoseDrawing { name: name.to_owned(), lines: Vec::new() };
@@ -216,7 +223,9 @@ impl<'t, 'd> Reader<'t, 'd> {
         let value = attribute.map(|attribute| attribute.value()).unwrap_or_default();
         let Some(id) = value.strip_prefix('#') else {
             let message = format!("`{}` leads out of this file", shortened(value));
-            return self.fault(Fault::new("drawing/external", place, message).expected("#id of an element in this file"));
+            return self.fault(
+                Fault::new("drawing/external", place, message).expected("#id of an element in this file"),
+            );
         };
         let Some(&target) = self.by_id.get(id) else {
             let hint = finding::suggestion(id, self.by_id.keys().copied());
@@ -227,7 +236,11 @@ impl<'t, 'd> Reader<'t, 'd> {
             return self.fault(Fault::new("drawing/use-cycle", place, format!("`{id}` uses itself")));
         }
         if here.uses >= DEEPEST_USE {
-            return self.fault(Fault::new("drawing/too-deep", place, "elements use each other more than 16 deep"));
+            return self.fault(Fault::new(
+                "drawing/too-deep",
+                place,
+                "elements use each other more than 16 deep",
+            ));
         }
         match numbers(node, ["x", "y"]) {
             Ok([x, y]) => {
@@ -248,13 +261,20 @@ impl<'t, 'd> Reader<'t, 'd> {
         self.points += path.elements().len();
         if self.points > MOST_CURVE_POINTS {
             self.stopped = true;
-            let fault = Fault::new("drawing/too-many-points", self.tag_place(node), "the lines have more than 200000 points");
+            let fault = Fault::new(
+                "drawing/too-many-points",
+                self.tag_place(node),
+                "the lines have more than 200000 points",
+            );
             return self.faults.push(fault.hint("simplify the paths"));
         }
         path.apply_affine(here.transform);
         // Control points bound the curve; a box is not asked, since one NaN would be lost in it.
         let points = path.elements().iter().flat_map(|piece| corners(*piece));
-        if points.flat_map(|point| [point.x, point.y]).any(|value| !value.is_finite() || value.abs() > FARTHEST) {
+        if points
+            .flat_map(|point| [point.x, point.y])
+            .any(|value| !value.is_finite() || value.abs() > FARTHEST)
+        {
             let message = "this line leads farther than a million units from the origin";
             return self.fault(Fault::new("drawing/too-far", self.tag_place(node), message));
         }

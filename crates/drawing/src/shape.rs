@@ -69,7 +69,10 @@ fn size(value: f64, attribute: &'static str) -> Result<f64, Wrong> {
 }
 
 /// The numbers of some attributes; one that is missing is 0.
-pub(crate) fn numbers<const N: usize>(node: Node<'_, '_>, names: [&'static str; N]) -> Result<[f64; N], Wrong> {
+pub(crate) fn numbers<const N: usize>(
+    node: Node<'_, '_>,
+    names: [&'static str; N],
+) -> Result<[f64; N], Wrong> {
     let mut found = [0.0; N];
     for (number, name) in found.iter_mut().zip(names) {
         if let Some(value) = node.attribute(name) {

@@ -21,7 +21,9 @@ fn faults(content: &str) -> Vec<String> {
 
 /// A drawing whose second line is the given one, inside a group, after a good line.
 fn in_group(line: &str) -> String {
-    format!("<svg xmlns=\"http://www.w3.org/2000/svg\"><g id=\"left\"><path d=\"M0 0H9\"/>\n{line}\n</g></svg>")
+    format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\"><g id=\"left\"><path d=\"M0 0H9\"/>\n{line}\n</g></svg>"
+    )
 }
 
 #[test]
@@ -61,9 +63,13 @@ fn what_is_wrong_with_the_whole_is_located() {
         (format!("{open}<g id=\"left arm\"><path d=\"M0 0H9\"/></g></svg>"), "drawing/bad-name 2:8"),
         (format!("{open}<g id=\"left\"></g></svg>"), "drawing/empty-pose 2:1"),
         (format!("{open}<g id=\"left\"><path d=\"M5 5L5 5\"/></g></svg>"), "drawing/no-size 2:1"),
-        (format!("{open}<g id=\"a\"><path d=\"M0 0H9\"/></g>\n<path d=\"M0 0\"/></svg>"), "drawing/outside-groups 3:1"),
         (
-            "<!DOCTYPE svg [<!ENTITY a \"aaaa\"><!ENTITY b \"&a;&a;\">]>\n<svg><g id=\"x\">&b;</g></svg>".to_owned(),
+            format!("{open}<g id=\"a\"><path d=\"M0 0H9\"/></g>\n<path d=\"M0 0\"/></svg>"),
+            "drawing/outside-groups 3:1",
+        ),
+        (
+            "<!DOCTYPE svg [<!ENTITY a \"aaaa\"><!ENTITY b \"&a;&a;\">]>\n<svg><g id=\"x\">&b;</g></svg>"
+                .to_owned(),
             "drawing/doctype 1:1",
         ),
     ] {
@@ -95,7 +101,8 @@ fn uses_that_multiply_are_counted() {
 
 #[test]
 fn two_elements_that_use_each_other_are_a_cycle() {
-    let line = "<use href=\"#p\"/><defs><g id=\"p\"><use href=\"#q\"/></g><g id=\"q\"><use href=\"#p\"/></g></defs>";
+    let line =
+        "<use href=\"#p\"/><defs><g id=\"p\"><use href=\"#q\"/></g><g id=\"q\"><use href=\"#p\"/></g></defs>";
     let found = faults(&in_group(line));
     assert!(found.len() == 1 && found[0].starts_with("drawing/use-cycle 2:"), "{found:?}");
 }
@@ -108,7 +115,10 @@ fn too_many_points_are_refused() {
 
 #[test]
 fn several_faults_are_all_told() {
-    assert_eq!(faults(&in_group("<text/><circle r=\"x\"/>")), ["drawing/not-a-line 2:1", "drawing/bad-number 2:19"]);
+    assert_eq!(
+        faults(&in_group("<text/><circle r=\"x\"/>")),
+        ["drawing/not-a-line 2:1", "drawing/bad-number 2:19"]
+    );
 }
 
 proptest! {

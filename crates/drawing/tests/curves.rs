@@ -108,7 +108,10 @@ fn the_waving_fox_has_two_poses_with_one_body() {
     for (group, lamps, most_stops) in [(&groups[0], 50, 6), (&groups[1], 20, 1), (&groups[2], 20, 1)] {
         let placed = geometry::place_points(&group.lines, lamps, 0.6, 25.0, &others).expect("there is room");
         let way = geometry::thread(&placed.points, Point::new(0.0, 1210.0), 90.0, 20);
-        let hops = way.order.windows(2).map(|pair| geometry::distance(placed.points[pair[0]], placed.points[pair[1]]));
+        let hops = way
+            .order
+            .windows(2)
+            .map(|pair| geometry::distance(placed.points[pair[0]], placed.points[pair[1]]));
         let stops: u32 = hops.map(|hop| geometry::extra_stops(hop, 90.0)).sum();
         assert!(stops <= most_stops && placed.widest < 95.0, "{stops} stops, widest {}", placed.widest);
         others.extend(placed.points);

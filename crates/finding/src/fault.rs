@@ -49,7 +49,14 @@ pub struct Fault {
 impl Fault {
     /// A fault that stops a build.
     pub fn new(code: &'static str, place: Option<Place>, message: impl Into<String>) -> Self {
-        Self { code, severity: Severity::Fault, place, message: message.into(), expected: None, hints: Vec::new() }
+        Self {
+            code,
+            severity: Severity::Fault,
+            place,
+            message: message.into(),
+            expected: None,
+            hints: Vec::new(),
+        }
     }
 
     /// The same, but only a caution.

@@ -89,9 +89,13 @@ mod tests {
     #[test]
     fn a_fault_is_underlined_where_it_stands() {
         let text = Text::new("display.toml", "title = \"Fox\"\nhieght = 48\n");
-        let fault = Fault::new("display/unknown-key", Some(Place::new("display.toml", 14, 20)), "there is no key `hieght`")
-            .expected("not known here")
-            .hint("did you mean `height`?");
+        let fault = Fault::new(
+            "display/unknown-key",
+            Some(Place::new("display.toml", 14, 20)),
+            "there is no key `hieght`",
+        )
+        .expected("not known here")
+        .hint("did you mean `height`?");
         let shown = render(&fault, std::slice::from_ref(&text), Style::Plain);
         assert!(shown.contains("display.toml:2:1"), "{shown}");
         assert!(shown.contains("^^^^^^ not known here"), "{shown}");

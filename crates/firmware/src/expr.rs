@@ -82,13 +82,13 @@ impl Printer<'_> {
             Node::Const { v } => constant(*v),
             Node::Number { m, i } => self.of(*m, &self.names.machines[*m].numbers[*i]),
             Node::In { m, s } => {
-                format!("({} == {})", self.of(*m, "state"), self.names.machines[*m].states[*s])
+                format!("is_same({}, {})", self.of(*m, "state"), self.names.machines[*m].states[*s])
             }
             Node::Running { m, i } => {
-                format!("({} > TIMER_DUE)", self.of(*m, &self.names.machines[*m].timers[*i]))
+                format!("is_running({})", self.of(*m, &self.names.machines[*m].timers[*i]))
             }
             Node::Due { m, i } => {
-                format!("({} == TIMER_DUE)", self.of(*m, &self.names.machines[*m].timers[*i]))
+                format!("is_due({})", self.of(*m, &self.names.machines[*m].timers[*i]))
             }
             Node::Held { b } => self.button("held", "0", *b),
             Node::Pressed { b } => self.button("pressed", "now.simulated", *b),
@@ -97,7 +97,7 @@ impl Printer<'_> {
             Node::Neg { a } => format!("(-{})", self.operand(a, self.width(expr) == 32)),
             Node::Two { f, a, b } => {
                 let text = self.two(*f, a, b, self.width(expr) == 32);
-                if matches!(f, Two::Min | Two::Max) { text } else { format!("({text})") }
+                if matches!(f, Two::Min | Two::Max | Two::Eq) { text } else { format!("({text})") }
             }
         }
     }
@@ -138,6 +138,8 @@ impl Printer<'_> {
         let (left, right) = (self.operand(a, wide), self.operand(b, wide));
         let end = if wide { "_wide" } else { "" };
         let sign = match f {
+            Two::Eq => return format!("is_same{end}({left}, {right})"),
+            Two::Ne => return format!("!is_same{end}({left}, {right})"),
             Two::Min => return format!("lesser{end}({left}, {right})"),
             Two::Max => return format!("greater{end}({left}, {right})"),
             Two::Add => "+",
@@ -145,8 +147,6 @@ impl Printer<'_> {
             Two::Mul => "*",
             Two::Div => "/",
             Two::Rem => "%",
-            Two::Eq => "==",
-            Two::Ne => "!=",
             Two::Lt => "<",
             Two::Le => "<=",
             Two::Gt => ">",

@@ -193,9 +193,7 @@ impl<'a> MachineWriter<'a> {
         match trigger {
             Trigger::Always => None,
             Trigger::Press { button } => Some(format!("is_in(pressed, {})", self.names.buttons[*button])),
-            Trigger::Timer { timer } => {
-                Some(format!("then.{}.{} == TIMER_DUE", own.name, own.timers[*timer]))
-            }
+            Trigger::Timer { timer } => Some(format!("is_due(then.{}.{})", own.name, own.timers[*timer])),
             Trigger::Message { any } => {
                 let heard: Vec<String> = any
                     .iter()

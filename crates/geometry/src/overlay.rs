@@ -35,7 +35,8 @@ pub struct Group {
 /// ```
 pub fn shared_lines(layers: &[Vec<BezPath>], tolerance: f64, shortest: f64) -> Vec<Group> {
     let tolerance = if tolerance > 0.0 && tolerance.is_finite() { tolerance } else { 1.0 };
-    let total: f64 = layers.iter().flatten().flat_map(BezPath::segments).map(|piece| control_length(&piece)).sum();
+    let total: f64 =
+        layers.iter().flatten().flat_map(BezPath::segments).map(|piece| control_length(&piece)).sum();
     let step = (tolerance / 4.0).max(total / MOST_STEPS);
     let lines: Vec<Vec<Line>> = layers.iter().map(|paths| cut(paths, step)).collect();
     let mut overlay = Overlay::new(lines, tolerance.max(step), shortest);
@@ -73,7 +74,11 @@ fn control_length(piece: &PathSeg) -> f64 {
 
 /// A number of steps, from 1.
 fn whole_steps(steps: f64) -> u32 {
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "`as` saturates, which is what is wanted")]
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "`as` saturates, which is what is wanted"
+    )]
     let whole = steps.ceil() as u32;
     whole.max(1)
 }
@@ -172,7 +177,8 @@ impl Overlay {
             let line = &self.layers[layer][number];
             let beside: Vec<Vec<(usize, usize, usize)>> =
                 (0..line.taken.len()).map(|step| self.beside(layer, line, step)).collect();
-            let sets = beside.iter().zip(&line.taken).map(|(beside, &taken)| set_of(layer, beside, taken)).collect();
+            let sets =
+                beside.iter().zip(&line.taken).map(|(beside, &taken)| set_of(layer, beside, taken)).collect();
             let runs = runs_of(line, sets, self.shortest);
             let mut taken = Vec::new();
             for run in runs.iter().filter(|run| !run.set.is_empty()) {

@@ -87,7 +87,8 @@ mod tests {
 
     #[test]
     fn a_closed_line_goes_round_and_an_open_one_stops() {
-        let square = [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0), (0.0, 0.0)].map(|(x, y)| Point::new(x, y));
+        let square =
+            [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0), (0.0, 0.0)].map(|(x, y)| Point::new(x, y));
         let closed = Polyline::new(&square);
         assert!(closed.is_closed());
         assert_eq!(closed.at(4.5), Point::new(0.5, 0.0));

@@ -38,7 +38,8 @@ pub fn place_points(
     avoid: &[Point],
 ) -> Option<Placed> {
     let min_gap = if min_gap > 0.0 && min_gap.is_finite() { min_gap } else { f64::MIN_POSITIVE };
-    let lines: Vec<Polyline> = lines.iter().map(|line| Polyline::new(line)).filter(|line| line.length() > 0.0).collect();
+    let lines: Vec<Polyline> =
+        lines.iter().map(|line| Polyline::new(line)).filter(|line| line.length() > 0.0).collect();
     let mut layout = Layout::new(&lines, corner_angle, min_gap, avoid);
     // Each further try first asks less of the edge that had no room; then lets go of a fixed point that takes room.
     for _ in 0..=layout.fixed.len() {
@@ -188,7 +189,15 @@ impl<'a> Layout<'a> {
         let mut edges = Vec::new();
         for (number, line) in self.lines.iter().enumerate() {
             let on_line: Vec<&Fixed> = self.fixed.iter().filter(|fixed| fixed.line == number).collect();
-            let edge = |from, to, start, end| Edge { line: number, from, to, start, end, ring: false, most: u32::MAX };
+            let edge = |from, to, start, end| Edge {
+                line: number,
+                from,
+                to,
+                start,
+                end,
+                ring: false,
+                most: u32::MAX,
+            };
             for pair in on_line.windows(2) {
                 edges.push(edge(pair[0].along, pair[1].along, Some(pair[0].node), Some(pair[1].node)));
             }

@@ -45,7 +45,11 @@ pub fn extra_stops(hop: f64, reach: f64) -> u32 {
 
 /// A whole number as `u32`, the largest one when it does not fit.
 fn saturating(value: f64) -> u32 {
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "`as` saturates, which is what is wanted")]
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "`as` saturates, which is what is wanted"
+    )]
     let whole = value as u32;
     whole
 }
@@ -113,7 +117,16 @@ impl<'a> Costs<'a> {
         let places = points.len() + 2;
         let stop = farthest * f64::from(u32::try_from(places).unwrap_or(u32::MAX));
         let worst = farthest + stop * f64::from(extra_stops(farthest, reach));
-        let mut costs = Self { points, start_near, reach, stop, bond: worst * 8.0, places, table: Vec::new(), near: Vec::new() };
+        let mut costs = Self {
+            points,
+            start_near,
+            reach,
+            stop,
+            bond: worst * 8.0,
+            places,
+            table: Vec::new(),
+            near: Vec::new(),
+        };
         if places <= TABLE_LIMIT {
             let pairs = (0..places).flat_map(|a| (0..places).map(move |b| (a, b)));
             costs.table = pairs.map(|(a, b)| costs.worked(a, b)).collect();
@@ -148,7 +161,9 @@ impl<'a> Costs<'a> {
                 let hop = distance(from, to);
                 hop + self.stop * f64::from(extra_stops(hop, self.reach))
             }
-            (Some(&from), None) if high == entry => START_WEIGHT * distance(from, self.start_near).min(self.stop),
+            (Some(&from), None) if high == entry => {
+                START_WEIGHT * distance(from, self.start_near).min(self.stop)
+            }
             (Some(_), None) => 0.0,
             _ if a == b => 0.0,
             _ => -2.0 * self.bond,
@@ -191,7 +206,8 @@ fn nearest_first(costs: &Costs) -> Vec<usize> {
     let mut order = vec![entry + 1, entry];
     let mut last = entry;
     while !left.is_empty() {
-        let pick = (0..left.len()).min_by(|&a, &b| costs.of(last, left[a]).total_cmp(&costs.of(last, left[b])));
+        let pick =
+            (0..left.len()).min_by(|&a, &b| costs.of(last, left[a]).total_cmp(&costs.of(last, left[b])));
         last = left.swap_remove(pick.unwrap_or(0));
         order.push(last);
     }
@@ -203,7 +219,9 @@ fn shortest_links(costs: &Costs) -> Vec<usize> {
     let count = costs.points.len();
     let mut links: Vec<(f64, usize, usize)> = Vec::new();
     for a in 0..count {
-        links.extend(costs.near[a].iter().filter(|&&b| b < count).map(|&b| (costs.of(a, b), a.min(b), a.max(b))));
+        links.extend(
+            costs.near[a].iter().filter(|&&b| b < count).map(|&b| (costs.of(a, b), a.min(b), a.max(b))),
+        );
     }
     links.sort_by(|x, y| x.0.total_cmp(&y.0).then((x.1, x.2).cmp(&(y.1, y.2))));
     // Each path is known at its two ends: `other_end` of an end is the end at the far side.
@@ -227,7 +245,8 @@ fn chain_up(costs: &Costs, joined: &[Vec<usize>]) -> Vec<usize> {
     let mut order = vec![count + 1, count];
     let mut last = count;
     while !ends.is_empty() {
-        let pick = (0..ends.len()).min_by(|&a, &b| costs.of(last, ends[a]).total_cmp(&costs.of(last, ends[b])));
+        let pick =
+            (0..ends.len()).min_by(|&a, &b| costs.of(last, ends[a]).total_cmp(&costs.of(last, ends[b])));
         let mut before = usize::MAX;
         let mut now = ends.swap_remove(pick.unwrap_or(0));
         loop {

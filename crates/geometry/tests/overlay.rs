@@ -18,9 +18,11 @@ fn sets(groups: &[Group]) -> Vec<Vec<usize>> {
 #[test]
 fn a_common_body_and_two_arms() {
     let body = "M0 0C0 200 100 200 100 0";
-    let groups = shared_lines(&[layer(&[body, "M100 0L200 50"]), layer(&["M100 0L200 -50", body])], 2.0, 10.0);
+    let groups =
+        shared_lines(&[layer(&[body, "M100 0L200 50"]), layer(&["M100 0L200 -50", body])], 2.0, 10.0);
     assert_eq!(sets(&groups), [vec![0, 1], vec![0], vec![1]]);
-    let whole: f64 = layer(&[body])[0].segments().map(|piece| kurbo::ParamCurveArclen::arclen(&piece, 1e-6)).sum();
+    let whole: f64 =
+        layer(&[body])[0].segments().map(|piece| kurbo::ParamCurveArclen::arclen(&piece, 1e-6)).sum();
     assert!((length(&groups[0]) - whole).abs() < 0.1, "{} against {whole}", length(&groups[0]));
     for arm in &groups[1..] {
         assert!((length(arm) - 12500.0_f64.sqrt()).abs() < 0.01);
@@ -31,7 +33,8 @@ fn a_common_body_and_two_arms() {
 #[test]
 fn a_line_between_two_does_not_chain_them() {
     // 1 is near 0 and near 2, but 0 and 2 are too far apart.
-    let groups = shared_lines(&[layer(&["M0 0H100"]), layer(&["M0 1.5H100"]), layer(&["M0 3H100"])], 2.0, 10.0);
+    let groups =
+        shared_lines(&[layer(&["M0 0H100"]), layer(&["M0 1.5H100"]), layer(&["M0 3H100"])], 2.0, 10.0);
     assert_eq!(sets(&groups), [vec![0, 1], vec![2]]);
 }
 

@@ -51,7 +51,11 @@ fn a_circle_has_no_corner_and_even_chords() {
 
 #[test]
 fn ends_that_meet_share_a_point() {
-    let lines = [line(&[(0.0, 0.0), (50.0, 0.0)]), line(&[(51.0, 1.0), (51.0, 40.0)]), line(&[(50.0, -1.0), (90.0, -20.0)])];
+    let lines = [
+        line(&[(0.0, 0.0), (50.0, 0.0)]),
+        line(&[(51.0, 1.0), (51.0, 40.0)]),
+        line(&[(50.0, -1.0), (90.0, -20.0)]),
+    ];
     let placed = place_points(&lines, 4, 0.7, 5.0, &[]).unwrap();
     assert_eq!(placed.points.len(), 4);
     assert_eq!(place_points(&lines, 3, 0.7, 5.0, &[]), None);
@@ -59,8 +63,13 @@ fn ends_that_meet_share_a_point() {
 
 #[test]
 fn an_end_slides_inward_by_what_is_missing() {
-    let placed = place_points(&[line(&[(0.0, 0.0), (100.0, 0.0)])], 2, 0.7, 10.0, &[Point::new(-4.0, 0.0)]).unwrap();
-    assert!(placed.points.iter().any(|point| distance(*point, Point::new(6.0, 0.0)) < 0.02), "{:?}", placed.points);
+    let placed =
+        place_points(&[line(&[(0.0, 0.0), (100.0, 0.0)])], 2, 0.7, 10.0, &[Point::new(-4.0, 0.0)]).unwrap();
+    assert!(
+        placed.points.iter().any(|point| distance(*point, Point::new(6.0, 0.0)) < 0.02),
+        "{:?}",
+        placed.points
+    );
 }
 
 #[test]
@@ -74,7 +83,13 @@ fn more_points_than_there_is_room_for_are_refused() {
 /// The least widest spacing by trying every way to share the points out.
 fn best_share(lengths: &[f64], extra: usize) -> f64 {
     match lengths {
-        [] => if extra == 0 { 0.0 } else { f64::INFINITY },
+        [] => {
+            if extra == 0 {
+                0.0
+            } else {
+                f64::INFINITY
+            }
+        }
         [first, rest @ ..] => (0..=extra)
             .map(|here| (first / (here as f64 + 1.0)).max(best_share(rest, extra - here)))
             .fold(f64::INFINITY, f64::min),

@@ -100,7 +100,9 @@ fn two_hundred_points_on_outlines_come_within_three_per_cent_of_lkh() {
 
 #[test]
 fn a_row_with_one_wide_gap_needs_its_stops_and_no_more() {
-    let points: Vec<Point> = (0..40).map(|at| Point::new(f64::from(at) * 80.0 + if at >= 20 { 200.0 } else { 0.0 }, 0.0)).collect();
+    let points: Vec<Point> = (0..40)
+        .map(|at| Point::new(f64::from(at) * 80.0 + if at >= 20 { 200.0 } else { 0.0 }, 0.0))
+        .collect();
     let way = thread(&points, Point::new(0.0, 0.0), 90.0, 20);
     assert_eq!(stops(&points, &way.order, 90.0), 3);
     assert_eq!(way.order, (0..40).collect::<Vec<_>>());

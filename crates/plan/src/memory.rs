@@ -32,7 +32,13 @@ struct Kept {
 
 impl Memory {
     /// The result of a stage: the remembered one when `input` is what it was, else worked out anew.
-    pub fn stage<I, O>(&mut self, stage: &'static str, entity: &str, input: &I, work: impl FnOnce(&I) -> O) -> Arc<O>
+    pub fn stage<I, O>(
+        &mut self,
+        stage: &'static str,
+        entity: &str,
+        input: &I,
+        work: impl FnOnce(&I) -> O,
+    ) -> Arc<O>
     where
         I: Serialize,
         O: Send + Sync + 'static,

@@ -51,9 +51,12 @@ impl Planner {
         let wiring = self.wiring(display, &panels, &drive.channels);
         let power = self.power(display, &drive);
         let flash = self.memory.stage("flash", "rules", &display.form, flash::work);
-        findings.extend(drive.findings.iter().chain(&wiring.findings).chain(&power.findings).chain(flash.iter()).cloned());
+        findings.extend(
+            drive.findings.iter().chain(&wiring.findings).chain(&power.findings).chain(flash.iter()).cloned(),
+        );
         findings.sort_by(|a, b| (a.severity, a.identity()).cmp(&(b.severity, b.identity())));
-        let mut withheld: Vec<Sheet> = findings.iter().flat_map(|finding| finding.withholds.clone()).collect();
+        let mut withheld: Vec<Sheet> =
+            findings.iter().flat_map(|finding| finding.withholds.clone()).collect();
         withheld.sort_unstable();
         withheld.dedup();
         let parts = buy::work(&buy::Input {
@@ -142,7 +145,12 @@ impl Planner {
         self.memory.stage("drive", "channels", &input, drive::work)
     }
 
-    fn wiring(&mut self, display: &Display, panels: &[Panel], channels: &[crate::Channel]) -> std::sync::Arc<wiring::Wiring> {
+    fn wiring(
+        &mut self,
+        display: &Display,
+        panels: &[Panel],
+        channels: &[crate::Channel],
+    ) -> std::sync::Arc<wiring::Wiring> {
         let lamps = panels.iter().map(|panel| panel.bunches.len()).sum::<usize>();
         let mut lamp = lamps..;
         let input = wiring::Input {
@@ -220,7 +228,11 @@ fn assemble(
         .map(|(bunch, spacing_mm)| Bunch {
             name: bunch_name(poses.len(), &bunch.poses, |pose| &poses[pose].name),
             poses: bunch.poses.clone(),
-            lines_mm: bunch.lines.iter().map(|line| line.iter().map(|point| [point.x, point.y]).collect()).collect(),
+            lines_mm: bunch
+                .lines
+                .iter()
+                .map(|line| line.iter().map(|point| [point.x, point.y]).collect())
+                .collect(),
             length_mm: bunch.length_mm,
             spacing_mm: *spacing_mm,
             channel: 0,
@@ -263,14 +275,16 @@ fn loads(display: &Display, panels: &[Panel]) -> Vec<drive::Load> {
         let strands = &display.figures[asked.figure].strands;
         for (index, bunch) in panel.bunches.iter().enumerate() {
             let runs: Vec<_> = panel.strands.iter().filter(|strand| strand.bunch == index).collect();
-            let strand = runs.first().and_then(|run| strands.iter().find(|strand| strand.value.name == run.part));
+            let strand =
+                runs.first().and_then(|run| strands.iter().find(|strand| strand.value.name == run.part));
             loads.push(drive::Load {
                 name: format!("{} {}", panel.name, bunch.name),
                 lit_by: LitBy::Poses { figure, poses: bunch.poses.clone() },
                 part: strand.map(|strand| strand.value.name.clone()).unwrap_or_default(),
                 copies: u32::try_from(runs.len()).unwrap_or(u32::MAX),
                 each_a: strand.map_or(0.0, |strand| strand.value.current.get::<ampere>()),
-                voltage_v: strand.map_or(display.supply.value.voltage.get::<volt>(), |s| s.value.voltage.get::<volt>()),
+                voltage_v: strand
+                    .map_or(display.supply.value.voltage.get::<volt>(), |s| s.value.voltage.get::<volt>()),
             });
         }
     }
@@ -296,7 +310,10 @@ fn judge_sheet(panel: &str, sheet: &parts::SheetGood, drawn: &bunches::Bunches, 
                 Severity::Danger,
                 "drill",
                 &[panel, &sheet.name],
-                format!("{} is not wood-based; LED strands are planned on wood-based sheets only", sheet.name),
+                format!(
+                    "{} is not wood-based; LED strands are planned on wood-based sheets only",
+                    sheet.name
+                ),
             )
             .cure("Use hardboard or plywood", None)
             .withholds(&[Sheet::Panel, Sheet::Threading, Sheet::Templates]),
@@ -323,7 +340,9 @@ fn judge_sheet(panel: &str, sheet: &parts::SheetGood, drawn: &bunches::Bunches, 
 
 /// A pose that lights exactly what another lights cannot be told from it.
 fn judge_poses(panel: &str, names: &[&str], drawn: &bunches::Bunches, findings: &mut Vec<Finding>) {
-    let lit = |pose: usize| -> Vec<bool> { drawn.bunches.iter().map(|bunch| bunch.poses.contains(&pose)).collect() };
+    let lit = |pose: usize| -> Vec<bool> {
+        drawn.bunches.iter().map(|bunch| bunch.poses.contains(&pose)).collect()
+    };
     for second in 1..names.len() {
         if let Some(first) = (0..second).find(|&first| lit(first) == lit(second)) {
             findings.push(

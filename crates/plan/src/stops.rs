@@ -10,7 +10,8 @@ pub(crate) fn stops(plan: &Plan, states: usize, ticks_ms: u32) -> Vec<Stop> {
     let bunches: usize = plan.panels.iter().map(|panel| panel.bunches.len()).sum();
     let strands: usize = plan.panels.iter().map(|panel| panel.strands.len()).sum();
     let poses: usize = plan.panels.iter().map(|panel| panel.poses.len()).sum();
-    let parked: u32 = plan.panels.iter().flat_map(|p| &p.strands).flat_map(|s| &s.hops).map(|hop| hop.parked).sum();
+    let parked: u32 =
+        plan.panels.iter().flat_map(|p| &p.strands).flat_map(|s| &s.hops).map(|hop| hop.parked).sum();
     let spare: u32 = plan.panels.iter().flat_map(|p| &p.strands).map(|s| s.spare).sum();
     let conductors: usize = plan.cables.iter().map(|cable| cable.conductors.len()).sum();
     let buy: u32 = plan.parts.iter().filter(|line| line.unit == "strand").map(|line| line.buy).sum();

@@ -85,7 +85,12 @@ fn every_lamp_of_every_strand_is_accounted_for() {
             let apart = ((from.x_mm - to.x_mm).powi(2) + (from.y_mm - to.y_mm).powi(2)).sqrt();
             assert!((apart - hop.length_mm).abs() < 1e-6);
             // Nine tenths of a four-inch lead (common practice), once for every parked lamp and once more.
-            assert!(apart <= 0.9 * 101.6 * f64::from(hop.parked + 1) + 1e-6, "hop {} to {}", hop.from, hop.to);
+            assert!(
+                apart <= 0.9 * 101.6 * f64::from(hop.parked + 1) + 1e-6,
+                "hop {} to {}",
+                hop.from,
+                hop.to
+            );
             assert_eq!(from.bunch, strand.bunch);
         }
     }
@@ -100,7 +105,12 @@ fn holes_keep_apart_and_off_the_edge() {
     // Two diameters between centres and from the edge: common practice.
     let least = 2.0 * panel.hole_mm - 0.05;
     for (index, a) in panel.holes.iter().enumerate() {
-        assert!(a.x_mm >= least && a.x_mm <= panel.width_mm - least && a.y_mm >= least && a.y_mm <= panel.height_mm - least);
+        assert!(
+            a.x_mm >= least
+                && a.x_mm <= panel.width_mm - least
+                && a.y_mm >= least
+                && a.y_mm <= panel.height_mm - least
+        );
         for b in &panel.holes[index + 1..] {
             let apart = ((a.x_mm - b.x_mm).powi(2) + (a.y_mm - b.y_mm).powi(2)).sqrt();
             assert!(apart >= least, "holes {} and {} are {apart} mm apart", a.number, b.number);
@@ -115,7 +125,11 @@ fn every_conductor_has_its_return_in_the_same_cable() {
     for cable in &plan.cables {
         for conductor in &cable.conductors {
             assert_ne!(conductor.returns_on, conductor.number);
-            assert!(cable.conductors.iter().any(|other| other.number == conductor.returns_on), "{}", cable.label);
+            assert!(
+                cable.conductors.iter().any(|other| other.number == conductor.returns_on),
+                "{}",
+                cable.label
+            );
         }
     }
 }
@@ -125,7 +139,9 @@ fn a_supply_without_a_listing_withholds_what_would_be_wired_and_its_cure_gives_i
     assert!(small().withheld.is_empty());
     let plan = plan(&read(&DISPLAY.replace("class2-12v-5a", "open-frame-12v-8a"), RULES));
     assert_eq!(plan.withheld, [Sheet::Wiring, Sheet::Firmware]);
-    assert!(plan.findings.iter().any(|f| f.code == "power/supply-not-listed" && f.severity == Severity::Danger));
+    assert!(
+        plan.findings.iter().any(|f| f.code == "power/supply-not-listed" && f.severity == Severity::Danger)
+    );
 }
 
 #[test]

@@ -13,7 +13,11 @@ fn a_form_at_its_edges_is_the_same_for_all_players() {
     let tick = |n: usize| TickIn {
         pressed: if n % 17 == 5 { vec![0] } else { vec![] },
         held: if n % 23 > 15 { vec![0, 1] } else { vec![] },
-        picks: if n.is_multiple_of(3) { vec![(0, 9 - i32::try_from(n).unwrap()), (1, 60_000)] } else { vec![] },
+        picks: if n.is_multiple_of(3) {
+            vec![(0, 9 - i32::try_from(n).unwrap()), (1, 60_000)]
+        } else {
+            vec![]
+        },
     };
     let recording = record("written", &form, &(0..400).map(tick).collect::<Vec<_>>());
     let picked = recording.expect.iter().filter(|out| !out.picked.is_empty()).count();

@@ -31,8 +31,18 @@ pub(crate) const FORMULAS: &[Formula] = &[Formula {
     unit: "flashes/s",
     source: "WCAG 2.x glossary: a flash is a pair of opposing changes",
     examples: &[
-        Example { given: &[250.0], result: 2.0, within: 1e-9, source: "a 2 Hz square wave changes every 250 ms" },
-        Example { given: &[125.0], result: 4.0, within: 1e-9, source: "a 4 Hz square wave changes every 125 ms" },
+        Example {
+            given: &[250.0],
+            result: 2.0,
+            within: 1e-9,
+            source: "a 2 Hz square wave changes every 250 ms",
+        },
+        Example {
+            given: &[125.0],
+            result: 4.0,
+            within: 1e-9,
+            source: "a 4 Hz square wave changes every 125 ms",
+        },
     ],
     work: |v| alternation(Time::new::<millisecond>(v[0])).get::<hertz>(),
 }];

@@ -28,8 +28,18 @@ pub(crate) const FORMULAS: &[Formula] = &[Formula {
     unit: "in",
     source: "geometry",
     examples: &[
-        Example { given: &[100.0, 20.0], result: 6.98, within: 0.01, source: "ISO 9241-3 (20 minutes of arc preferred), evaluated at 100 ft" },
-        Example { given: &[20.0, 5.0], result: 0.349, within: 0.004, source: "Snellen: a 20/20 letter is 5 minutes of arc, 8.87 mm at 6.096 m (20 ft)" },
+        Example {
+            given: &[100.0, 20.0],
+            result: 6.98,
+            within: 0.01,
+            source: "ISO 9241-3 (20 minutes of arc preferred), evaluated at 100 ft",
+        },
+        Example {
+            given: &[20.0, 5.0],
+            result: 0.349,
+            within: 0.004,
+            source: "Snellen: a 20/20 letter is 5 minutes of arc, 8.87 mm at 6.096 m (20 ft)",
+        },
     ],
     work: |v| size_seen(Length::new::<foot>(v[0]), Angle::new::<minute>(v[1])).get::<inch>(),
 }];

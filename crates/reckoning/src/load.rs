@@ -66,7 +66,8 @@ pub(crate) const FORMULAS: &[Formula] = &[
             source: "Bell, Electronic Instrumentation and Measurements, example 5-3: three digits at 140 mA and a half digit at 40 mA make 460 mA",
         }],
         work: |v| {
-            total_current(ElectricCurrent::new::<ampere>(v[0]), ElectricCurrent::new::<ampere>(v[1])).get::<ampere>()
+            total_current(ElectricCurrent::new::<ampere>(v[0]), ElectricCurrent::new::<ampere>(v[1]))
+                .get::<ampere>()
         },
     },
     Formula {
@@ -76,17 +77,43 @@ pub(crate) const FORMULAS: &[Formula] = &[
         unit: "A",
         source: "power is voltage times current",
         examples: &[
-            Example { given: &[24.0, 120.0], result: 0.2, within: 0.0005, source: "tag arithmetic of a string's instruction sheet: 0.2 A x 120 V = 24 W" },
-            Example { given: &[1400.0, 110.0], result: 12.72, within: 0.01, source: "load list for a 20 A circuit: 200 lamps of 7 W at 110 V make 12.72 A" },
-            Example { given: &[1683.0, 110.0], result: 15.3, within: 0.01, source: "load list for a 20 A circuit: 33 strings x 100 lamps x 0.51 W at 110 V make 15.3 A" },
-            Example { given: &[1250.0, 125.0], result: 10.0, within: 0.0005, source: "battery charger instruction page: 1250 W / 125 V = 10 A" },
+            Example {
+                given: &[24.0, 120.0],
+                result: 0.2,
+                within: 0.0005,
+                source: "tag arithmetic of a string's instruction sheet: 0.2 A x 120 V = 24 W",
+            },
+            Example {
+                given: &[1400.0, 110.0],
+                result: 12.72,
+                within: 0.01,
+                source: "load list for a 20 A circuit: 200 lamps of 7 W at 110 V make 12.72 A",
+            },
+            Example {
+                given: &[1683.0, 110.0],
+                result: 15.3,
+                within: 0.01,
+                source: "load list for a 20 A circuit: 33 strings x 100 lamps x 0.51 W at 110 V make 15.3 A",
+            },
+            Example {
+                given: &[1250.0, 125.0],
+                result: 10.0,
+                within: 0.0005,
+                source: "battery charger instruction page: 1250 W / 125 V = 10 A",
+            },
         ],
-        work: |v| label_current(Power::new::<watt>(v[0]), ElectricPotential::new::<volt>(v[1])).get::<ampere>(),
+        work: |v| {
+            label_current(Power::new::<watt>(v[0]), ElectricPotential::new::<volt>(v[1])).get::<ampere>()
+        },
     },
 ];
 
 /// A count out of the register's plain numbers.
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the range of a count first")]
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "clamped to the range of a count first"
+)]
 pub(crate) fn whole(value: f64) -> u32 {
     value.clamp(0.0, f64::from(u32::MAX)).round() as u32
 }

@@ -45,7 +45,9 @@ pub struct Formula {
 
 /// All of them, by name.
 pub fn formulas() -> impl Iterator<Item = &'static Formula> {
-    [load::FORMULAS, wire::FORMULAS, strand::FORMULAS, legible::FORMULAS, flash::FORMULAS].into_iter().flatten()
+    [load::FORMULAS, wire::FORMULAS, strand::FORMULAS, legible::FORMULAS, flash::FORMULAS]
+        .into_iter()
+        .flatten()
 }
 
 /// The formula of a name.
@@ -66,7 +68,13 @@ mod tests {
                 assert_eq!(example.given.len(), formula.inputs.len(), "{}", formula.name);
                 let ours = (formula.work)(example.given);
                 let off = (ours - example.result).abs();
-                assert!(off <= example.within, "{}: {ours} where {} says {}", formula.name, example.source, example.result);
+                assert!(
+                    off <= example.within,
+                    "{}: {ours} where {} says {}",
+                    formula.name,
+                    example.source,
+                    example.result
+                );
                 examples += 1;
             }
         }

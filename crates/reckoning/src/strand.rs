@@ -42,7 +42,12 @@ pub(crate) const FORMULAS: &[Formula] = &[
         inputs: &[Input { name: "wire between lamps", unit: "mm" }],
         unit: "mm",
         source: "common practice",
-        examples: &[Example { given: &[101.6], result: 91.44, within: 0.001, source: "common practice: 3.6 in of a 4 in lead" }],
+        examples: &[Example {
+            given: &[101.6],
+            result: 91.44,
+            within: 0.001,
+            source: "common practice: 3.6 in of a 4 in lead",
+        }],
         work: |v| reach(Length::new::<millimeter>(v[0])).get::<millimeter>(),
     },
     Formula {
@@ -52,9 +57,24 @@ pub(crate) const FORMULAS: &[Formula] = &[
         unit: "lamps",
         source: "two leads with a lamp parked between reach twice as far; common practice",
         examples: &[
-            Example { given: &[91.0, 91.44], result: 0.0, within: 0.0, source: "by definition: one lead reaches" },
-            Example { given: &[182.8, 91.44], result: 1.0, within: 0.0, source: "by definition: two leads of 3.6 in reach 7.2 in" },
-            Example { given: &[226.0, 91.44], result: 2.0, within: 0.0, source: "by definition: 8.9 in is more than two leads of 3.6 in and less than three" },
+            Example {
+                given: &[91.0, 91.44],
+                result: 0.0,
+                within: 0.0,
+                source: "by definition: one lead reaches",
+            },
+            Example {
+                given: &[182.8, 91.44],
+                result: 1.0,
+                within: 0.0,
+                source: "by definition: two leads of 3.6 in reach 7.2 in",
+            },
+            Example {
+                given: &[226.0, 91.44],
+                result: 2.0,
+                within: 0.0,
+                source: "by definition: 8.9 in is more than two leads of 3.6 in and less than three",
+            },
         ],
         work: |v| f64::from(parked(Length::new::<millimeter>(v[0]), Length::new::<millimeter>(v[1]))),
     },
@@ -64,7 +84,12 @@ pub(crate) const FORMULAS: &[Formula] = &[
         inputs: &[Input { name: "spacing", unit: "mm" }, Input { name: "holes", unit: "" }],
         unit: "mm",
         source: "an open row of n holes has n - 1 spaces",
-        examples: &[Example { given: &[25.4, 13.0], result: 304.8, within: 1e-9, source: "thirteen holes an inch apart span a foot" }],
+        examples: &[Example {
+            given: &[25.4, 13.0],
+            result: 304.8,
+            within: 1e-9,
+            source: "thirteen holes an inch apart span a foot",
+        }],
         work: |v| row_length(Length::new::<millimeter>(v[0]), crate::load::whole(v[1])).get::<millimeter>(),
     },
 ];

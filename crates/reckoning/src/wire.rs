@@ -53,7 +53,12 @@ pub fn resistance(gauge: u32, length: Length) -> ElectricalResistance {
 /// let drop = reckoning::wire::pair_drop(18, Length::new::<foot>(100.0), ten, ten);
 /// assert!((drop.get::<volt>() - 15.9).abs() < 0.01);
 /// ```
-pub fn pair_drop(gauge: u32, length: Length, out: ElectricCurrent, back: ElectricCurrent) -> ElectricPotential {
+pub fn pair_drop(
+    gauge: u32,
+    length: Length,
+    out: ElectricCurrent,
+    back: ElectricCurrent,
+) -> ElectricPotential {
     resistance(gauge, length) * (out + back)
 }
 
@@ -66,9 +71,24 @@ pub(crate) const FORMULAS: &[Formula] = &[
         unit: "mm",
         source: "ASTM B258 (from memory; it reproduces every row of a printed wire table)",
         examples: &[
-            Example { given: &[12.0], result: 2.053, within: 0.001, source: "OpenStax, University Physics vol. 2, ch. 9: 12 AWG is 2.053 mm" },
-            Example { given: &[10.0], result: 2.588, within: 0.001, source: "OpenStax, University Physics vol. 2, ch. 9: 10 AWG is 2.588 mm" },
-            Example { given: &[14.0], result: 1.628, within: 0.001, source: "OpenStax, University Physics vol. 2, ch. 9: 14 AWG is 1.628 mm" },
+            Example {
+                given: &[12.0],
+                result: 2.053,
+                within: 0.001,
+                source: "OpenStax, University Physics vol. 2, ch. 9: 12 AWG is 2.053 mm",
+            },
+            Example {
+                given: &[10.0],
+                result: 2.588,
+                within: 0.001,
+                source: "OpenStax, University Physics vol. 2, ch. 9: 10 AWG is 2.588 mm",
+            },
+            Example {
+                given: &[14.0],
+                result: 1.628,
+                within: 0.001,
+                source: "OpenStax, University Physics vol. 2, ch. 9: 14 AWG is 1.628 mm",
+            },
         ],
         work: |v| diameter(whole(v[0])).get::<millimeter>(),
     },
@@ -102,9 +122,24 @@ pub(crate) const FORMULAS: &[Formula] = &[
         unit: "V",
         source: "Ohm's law on both conductors, resistance as in NEC chapter 9 table 8",
         examples: &[
-            Example { given: &[18.0, 100.0, 10.0, 10.0], result: 15.9, within: 0.01, source: "2 I L R from NEC chapter 9 table 8" },
-            Example { given: &[16.0, 100.0, 10.0, 10.0], result: 9.98, within: 0.01, source: "2 I L R from NEC chapter 9 table 8" },
-            Example { given: &[14.0, 50.0, 5.0, 5.0], result: 1.57, within: 0.01, source: "2 I L R from NEC chapter 9 table 8" },
+            Example {
+                given: &[18.0, 100.0, 10.0, 10.0],
+                result: 15.9,
+                within: 0.01,
+                source: "2 I L R from NEC chapter 9 table 8",
+            },
+            Example {
+                given: &[16.0, 100.0, 10.0, 10.0],
+                result: 9.98,
+                within: 0.01,
+                source: "2 I L R from NEC chapter 9 table 8",
+            },
+            Example {
+                given: &[14.0, 50.0, 5.0, 5.0],
+                result: 1.57,
+                within: 0.01,
+                source: "2 I L R from NEC chapter 9 table 8",
+            },
         ],
         work: |v| {
             let amperes = ElectricCurrent::new::<ampere>;

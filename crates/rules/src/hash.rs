@@ -60,7 +60,9 @@ pub fn fingerprint(situation: &Situation) -> u32 {
 /// shown in 4 bytes, least first (-1 is blank).
 pub fn frame_bytes(form: &Form, frame: &Frame) -> Vec<u8> {
     let mut bytes = Vec::with_capacity(form.figures.len() + form.spots.len() + 4 * form.digits.len());
-    bytes.extend(frame.poses.iter().map(|pose| pose.map_or(0, |pose| u8::try_from(pose + 1).unwrap_or(u8::MAX))));
+    bytes.extend(
+        frame.poses.iter().map(|pose| pose.map_or(0, |pose| u8::try_from(pose + 1).unwrap_or(u8::MAX))),
+    );
     bytes.extend(&frame.spots);
     for digits in &frame.digits {
         bytes.extend(digits.unwrap_or(-1).to_le_bytes());

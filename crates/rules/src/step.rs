@@ -94,7 +94,11 @@ pub fn begin(form: &Form, picks: &[Pick]) -> Outcome {
             stream: random::seed(form.seed, &machine.name),
         })
         .collect();
-    let blank = Situation { machines, sent: vec![false; form.messages.len()], simulated: vec![false; form.buttons.len()] };
+    let blank = Situation {
+        machines,
+        sent: vec![false; form.messages.len()],
+        simulated: vec![false; form.buttons.len()],
+    };
     let nothing = Input { picks: picks.to_vec(), ..Input::default() };
     let mut tick = Tick::new(form, &blank, &blank.simulated, &nothing);
     for m in 0..form.machines.len() {
@@ -254,7 +258,8 @@ impl<'a> Tick<'a> {
         let stream = &mut self.after.machines[m].stream;
         *stream = random::next(*stream);
         let own = random::within(*stream, lo, hi);
-        let given = self.input.picks.iter().find(|pick| pick.site == site).map(|pick| pick.value.clamp(lo, hi));
+        let given =
+            self.input.picks.iter().find(|pick| pick.site == site).map(|pick| pick.value.clamp(lo, hi));
         let value = given.unwrap_or(own);
         self.picked.push(Pick { site, value });
         value

@@ -24,8 +24,12 @@ impl fmt::Display for FileFault {
         match self {
             Self::Missing => write!(out, "there is no such file"),
             Self::Outside => write!(out, "this path leads out of the display's folder"),
-            Self::TooLarge(Some(bytes)) => write!(out, "the file has {bytes} bytes; the limit is {MAX_FILE_BYTES}"),
-            Self::TooLarge(None) => write!(out, "the file is larger than the limit of {MAX_FILE_BYTES} bytes"),
+            Self::TooLarge(Some(bytes)) => {
+                write!(out, "the file has {bytes} bytes; the limit is {MAX_FILE_BYTES}")
+            }
+            Self::TooLarge(None) => {
+                write!(out, "the file is larger than the limit of {MAX_FILE_BYTES} bytes")
+            }
             Self::Unreadable(why) => write!(out, "it cannot be read: {why}"),
         }
     }

@@ -46,7 +46,10 @@ mod tests {
         let place = Place::new("display.toml", 4, 5);
         assert_eq!(replace_exactly(&text, &place, "1", "12").unwrap(), "a = 12 # keep\nb = 2\n");
         assert_eq!(replace_exactly(&text, &place, "3", "12"), Err(PatchFault::Changed("1".into())));
-        assert_eq!(replace_exactly(&text, &Place::new("display.toml", 4, 99), "1", "12"), Err(PatchFault::NoSuchPlace));
+        assert_eq!(
+            replace_exactly(&text, &Place::new("display.toml", 4, 99), "1", "12"),
+            Err(PatchFault::NoSuchPlace)
+        );
     }
 
     proptest::proptest! {

@@ -41,7 +41,8 @@ impl Text {
     /// Takes a text under the name that places in it will carry.
     pub fn new(name: impl Into<String>, content: impl Into<String>) -> Self {
         let content = content.into();
-        let line_starts = std::iter::once(0).chain(content.match_indices('\n').map(|(at, _)| at + 1)).collect();
+        let line_starts =
+            std::iter::once(0).chain(content.match_indices('\n').map(|(at, _)| at + 1)).collect();
         Self { name: name.into(), content, line_starts }
     }
 

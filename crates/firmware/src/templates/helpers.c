@@ -3,6 +3,7 @@
 #pragma GCC diagnostic ignored "-Wtype-limits"
 #pragma GCC diagnostic ignored "-Wtautological-compare"
 #pragma GCC diagnostic ignored "-Wbool-compare"
+#pragma GCC diagnostic ignored "-Wstrict-overflow" /* the rules' reader has shown that nothing overflows */
 #pragma GCC diagnostic ignored "-Wsign-compare" /* -1 - byte, which the compiler takes for a complement */
 
 /* A timer is off, due, or runs: then it holds its ticks and one more. */
@@ -10,6 +11,30 @@
 #define TIMER_DUE 1
 #define RUNNING(ticks) ((ticks) + 1)
 #define COUNT(timer) do { if ((timer) > TIMER_DUE) { (timer)--; } } while (0)
+
+/*
+ * Questions as functions: rules may ask for two things at once that exclude each other, and compilers refuse that where they
+ * see it on one line.
+ */
+static inline bool is_due(uint32_t timer)
+{
+    return timer == TIMER_DUE;
+}
+
+static inline bool is_running(uint32_t timer)
+{
+    return timer > TIMER_DUE;
+}
+
+static inline bool is_same(int16_t a, int16_t b)
+{
+    return a == b;
+}
+
+static inline bool is_same_wide(int32_t a, int32_t b)
+{
+    return a == b;
+}
 
 static inline bool is_in(rules_buttons set, rules_buttons button)
 {

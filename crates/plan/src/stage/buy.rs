@@ -17,10 +17,18 @@ pub(crate) struct Input<'a> {
 
 pub(crate) fn work(input: &Input<'_>) -> Vec<PartLine> {
     let mut lines = Vec::new();
-    let strands = count(input.panels.iter().flat_map(|panel| &panel.strands).map(|strand| strand.part.as_str()));
+    let strands =
+        count(input.panels.iter().flat_map(|panel| &panel.strands).map(|strand| strand.part.as_str()));
     for (part, needed) in strands {
         // One whole identical strand of each kind: next year's has other bases. Common practice.
-        lines.push(line(part, "strand, only ever used whole", needed, 1, input.have.get(part).copied().unwrap_or(0), "strand"));
+        lines.push(line(
+            part,
+            "strand, only ever used whole",
+            needed,
+            1,
+            input.have.get(part).copied().unwrap_or(0),
+            "strand",
+        ));
     }
     for (sheet, needed) in count(input.panels.iter().map(|panel| panel.sheet.as_str())) {
         lines.push(line(sheet, "sheet to cut and drill", needed, 0, 0, "sheet"));
@@ -66,7 +74,11 @@ fn line(part: &str, what: &str, needed: u32, spare: u32, have: u32, unit: &str) 
     }
 }
 
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the range of a count first")]
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "clamped to the range of a count first"
+)]
 fn whole_up(metres: f64) -> u32 {
     libm::ceil(metres.clamp(0.0, 1e6)) as u32
 }

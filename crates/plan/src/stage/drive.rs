@@ -1,6 +1,6 @@
 //! Switch: which board switches what, with a verdict for every channel.
 
-use crate::note::{Also, amperes, finding, rating, used, value, working, worked};
+use crate::note::{Also, amperes, finding, rating, used, value, worked, working};
 use crate::{Board, Channel, LitBy};
 use finding::{Finding, Severity, Sheet};
 use serde::Serialize;
@@ -55,7 +55,8 @@ pub(crate) fn work(input: &Input<'_>) -> Drive {
             });
         }
         let current =
-            reckoning::load::channel_current(load.copies, ElectricCurrent::new::<ampere>(load.each_a)).get::<ampere>();
+            reckoning::load::channel_current(load.copies, ElectricCurrent::new::<ampere>(load.each_a))
+                .get::<ampere>();
         if let Some(board) = drive.boards.last_mut() {
             board.current_a += current;
         }
@@ -93,7 +94,12 @@ fn judge(input: &Input<'_>, load: &Load, label: &str, current: f64, findings: &m
             Severity::Danger,
             "switch",
             &[&load.name],
-            format!("Channel {label} would draw {}; one output of {} carries {}", amperes(current), input.board, amperes(limit)),
+            format!(
+                "Channel {label} would draw {}; one output of {} carries {}",
+                amperes(current),
+                input.board,
+                amperes(limit)
+            ),
         )
         .working(working(
             "channel-current",
@@ -122,11 +128,19 @@ fn judge_board(input: &Input<'_>, board: &Board, findings: &mut Vec<Finding>) {
             Severity::Danger,
             "switch",
             &[&board.label],
-            format!("Board {} would carry {} with all its channels lit", board.label, amperes(board.current_a)),
+            format!(
+                "Board {} would carry {} with all its channels lit",
+                board.label,
+                amperes(board.current_a)
+            ),
         )
         .working(working(
             "total-current",
-            vec![value("channels", amperes(board.current_a), worked("channel-current", &["strands", "strand current"]))],
+            vec![value(
+                "channels",
+                amperes(board.current_a),
+                worked("channel-current", &["strands", "strand current"]),
+            )],
             amperes(board.current_a),
             Some((amperes(input.total_a), input.board_source.to_owned())),
             Some(used(board.current_a, input.total_a)),
@@ -145,7 +159,10 @@ fn judge_voltage(input: &Input<'_>, findings: &mut Vec<Finding>) {
                 Severity::Danger,
                 "switch",
                 &[&load.name],
-                format!("{} is made for {} V; the supply gives {} V", load.part, load.voltage_v, input.supply_v),
+                format!(
+                    "{} is made for {} V; the supply gives {} V",
+                    load.part, load.voltage_v, input.supply_v
+                ),
             )
             .cure("Use strands and lamps made for the supply's voltage", None)
             .withholds(&[Sheet::Wiring, Sheet::Firmware]),
@@ -158,7 +175,10 @@ fn judge_voltage(input: &Input<'_>, findings: &mut Vec<Finding>) {
                 Severity::Danger,
                 "switch",
                 &[input.board],
-                format!("{} bears {} V at most; {} gives {} V", input.board, input.board_v, input.supply, input.supply_v),
+                format!(
+                    "{} bears {} V at most; {} gives {} V",
+                    input.board, input.board_v, input.supply, input.supply_v
+                ),
             )
             .cure("Use a board rated for the supply's voltage", None)
             .withholds(&[Sheet::Wiring, Sheet::Firmware]),

@@ -1,7 +1,7 @@
 //! Power: what is asked of the supply, and whether it is one that may feed what people touch.
 
-use crate::note::{Also, amperes, finding, rating, used, value, working, worked};
 use crate::SupplyUse;
+use crate::note::{Also, amperes, finding, rating, used, value, worked, working};
 use finding::{Finding, Severity, Sheet};
 use serde::Serialize;
 use source::KeyPath;
@@ -30,7 +30,8 @@ pub(crate) struct Power {
 
 pub(crate) fn work(input: &Input<'_>) -> Power {
     let amps = ElectricCurrent::new::<ampere>;
-    let needed = reckoning::load::total_current(amps(input.channels_a), amps(input.controller_a)).get::<ampere>();
+    let needed =
+        reckoning::load::total_current(amps(input.channels_a), amps(input.controller_a)).get::<ampere>();
     let mut findings = Vec::new();
     if input.listed.is_none() {
         findings.push(not_listed(input));
@@ -54,7 +55,10 @@ fn not_listed(input: &Input<'_>) -> Finding {
         Severity::Danger,
         "power",
         &[input.part],
-        format!("{} is not listed as a current-limited, isolated supply, and people touch what it feeds", input.part),
+        format!(
+            "{} is not listed as a current-limited, isolated supply, and people touch what it feeds",
+            input.part
+        ),
     )
     .cure(
         "Feed the display from a listed Class 2 or SELV supply (UL 1310, IEC 61558-2-6 or -16)",
@@ -69,12 +73,21 @@ fn overloaded(input: &Input<'_>, needed: f64) -> Finding {
         Severity::Danger,
         "power",
         &[input.part],
-        format!("With everything lit the display draws {}; {} gives {}", amperes(needed), input.part, amperes(input.rated_a)),
+        format!(
+            "With everything lit the display draws {}; {} gives {}",
+            amperes(needed),
+            input.part,
+            amperes(input.rated_a)
+        ),
     )
     .working(working(
         "total-current",
         vec![
-            value("channels", amperes(input.channels_a), worked("channel-current", &["strands", "strand current"])),
+            value(
+                "channels",
+                amperes(input.channels_a),
+                worked("channel-current", &["strands", "strand current"]),
+            ),
             value("controller", amperes(input.controller_a), rating(input.controller, "current")),
         ],
         amperes(needed),

@@ -3,7 +3,7 @@
 //! Both are solved together. A hop longer than the wire parks a lamp behind the panel, and a parked lamp has no hole; so the
 //! number of holes depends on the way through them.
 
-use crate::note::{Also, finding, rating, used, value, working, worked};
+use crate::note::{Also, finding, rating, used, value, worked, working};
 use crate::stage::bunches::{Bunches, Lines};
 use finding::{Finding, Severity};
 use kurbo::Point;
@@ -61,7 +61,9 @@ pub(crate) fn work(input: &Input<'_>) -> Strung {
     let mut strung = Strung::default();
     let mut taken: Vec<Point> = Vec::new();
     for (bunch, lines) in input.bunches.bunches.iter().enumerate() {
-        let solved = candidates(input, lines).into_iter().find_map(|(kind, copies)| solve(input, lines, kind, copies, &taken));
+        let solved = candidates(input, lines)
+            .into_iter()
+            .find_map(|(kind, copies)| solve(input, lines, kind, copies, &taken));
         if let Some(solved) = solved {
             strung.spacing_mm.push(solved.widest);
             taken.extend(&solved.points);
@@ -108,13 +110,20 @@ struct Solved<'a> {
 }
 
 /// The most holes that these strands can light, parked lamps counted.
-fn solve<'a>(input: &Input<'_>, lines: &Lines, kind: &'a Kind, copies: u32, taken: &[Point]) -> Option<Solved<'a>> {
+fn solve<'a>(
+    input: &Input<'_>,
+    lines: &Lines,
+    kind: &'a Kind,
+    copies: u32,
+    taken: &[Point],
+) -> Option<Solved<'a>> {
     let lamps = usize::try_from(kind.lamps * copies).ok()?;
     let start = Point::new(input.bunches.width_mm / 2.0, 0.0);
     let mut holes = lamps;
     // A strand that leaves a quarter of its lamps behind the panel is the wrong strand.
     while holes >= 2 && holes * 4 >= lamps * 3 {
-        let placed = geometry::place_points(&lines.lines, holes, CORNER, GAP_IN_DIAMETERS * kind.hole_mm, taken)?;
+        let placed =
+            geometry::place_points(&lines.lines, holes, CORNER, GAP_IN_DIAMETERS * kind.hole_mm, taken)?;
         let order = geometry::thread(&placed.points, start, reach(kind), EFFORT).order;
         let points: Vec<Point> = order.iter().map(|&index| placed.points[index]).collect();
         let runs = cut_into_strands(&points, kind);
@@ -159,7 +168,12 @@ fn add(input: &Input<'_>, bunch: usize, solved: &Solved<'_>, strung: &mut Strung
         let hops: Vec<crate::Hop> = (run.start + 1..run.end)
             .map(|to| {
                 let length_mm = solved.points[to - 1].distance(solved.points[to]);
-                crate::Hop { from: before + to, to: before + to + 1, length_mm, parked: parked(length_mm, reach(kind)) }
+                crate::Hop {
+                    from: before + to,
+                    to: before + to + 1,
+                    length_mm,
+                    parked: parked(length_mm, reach(kind)),
+                }
             })
             .collect();
         let used = hops.iter().map(|hop| 1 + hop.parked).sum::<u32>() + 1;
@@ -185,7 +199,13 @@ fn add(input: &Input<'_>, bunch: usize, solved: &Solved<'_>, strung: &mut Strung
 }
 
 /// The wire from the plug must come up to the first hole from below the panel.
-fn note_lead(input: &Input<'_>, kind: &Kind, strand: &crate::StrandRun, first: Point, findings: &mut Vec<Finding>) {
+fn note_lead(
+    input: &Input<'_>,
+    kind: &Kind,
+    strand: &crate::StrandRun,
+    first: Point,
+    findings: &mut Vec<Finding>,
+) {
     let usable = kind.lead_mm * reckoning::strand::USABLE_SHARE;
     if first.y <= usable {
         return;
@@ -227,14 +247,22 @@ fn note_reading(input: &Input<'_>, bunch: usize, widest: f64, findings: &mut Vec
             Severity::Caution,
             "drill",
             &[input.panel],
-            format!("Holes up to {} apart read as separate dots even from {}", shown(widest), shown(input.farthest_mm)),
+            format!(
+                "Holes up to {} apart read as separate dots even from {}",
+                shown(widest),
+                shown(input.farthest_mm)
+            ),
         )
         .about(&bunch.to_string())
         .working(working(
             "size-seen",
             vec![
                 value("distance", shown(input.farthest_mm), worked("size-seen", &["place.viewers.farthest"])),
-                value("angle", "10 minutes of arc".into(), finding::Origin::Default("dots read as a line up to here: common practice")),
+                value(
+                    "angle",
+                    "10 minutes of arc".into(),
+                    finding::Origin::Default("dots read as a line up to here: common practice"),
+                ),
             ],
             shown(twice),
             Some((shown(widest), "widest spacing of the bunch".into())),
@@ -246,7 +274,8 @@ fn note_reading(input: &Input<'_>, bunch: usize, widest: f64, findings: &mut Vec
 
 fn no_room(input: &Input<'_>, lines: &Lines) -> Finding {
     let shown = |mm: f64| Length::new::<millimeter>(mm).show(input.units);
-    let kinds: Vec<String> = input.kinds.iter().map(|kind| format!("{} ({} lamps)", kind.part, kind.lamps)).collect();
+    let kinds: Vec<String> =
+        input.kinds.iter().map(|kind| format!("{} ({} lamps)", kind.part, kind.lamps)).collect();
     finding(
         "drill/no-strand-fits",
         Severity::Fault,

@@ -1,6 +1,6 @@
 //! Wire: pins, cables and conductors, each with the way its current comes back.
 
-use crate::note::{Also, finding, value, working, worked};
+use crate::note::{Also, finding, value, worked, working};
 use crate::{Button, Cable, Channel, Conductor, PinUse};
 use finding::{Finding, Severity};
 use reckoning::wire::{SIZES_AWG, pair_drop};
@@ -71,11 +71,19 @@ pub(crate) fn work(input: &Input<'_>) -> Wiring {
                 Severity::Fault,
                 "wire",
                 &[&button.button],
-                format!("The controller has pins for {} buttons; {} is one too many", input.pins.len(), button.button),
+                format!(
+                    "The controller has pins for {} buttons; {} is one too many",
+                    input.pins.len(),
+                    button.button
+                ),
             ));
             continue;
         };
-        wiring.pins.push(PinUse { pin: pin.clone(), port: port.clone(), does: format!("button {}", button.button) });
+        wiring.pins.push(PinUse {
+            pin: pin.clone(),
+            port: port.clone(),
+            does: format!("button {}", button.button),
+        });
         wiring.buttons.push(Button {
             name: button.button.clone(),
             pin: pin.clone(),
@@ -130,7 +138,8 @@ fn ribbon() -> Cable {
 
 /// One feed for all bunches of a panel, and a switched return for each.
 fn panel_cable(input: &Input<'_>, panel: &PanelCable, wiring: &mut Wiring) -> Cable {
-    let channels: Vec<&Channel> = panel.channels.iter().filter_map(|&index| input.channels.get(index)).collect();
+    let channels: Vec<&Channel> =
+        panel.channels.iter().filter_map(|&index| input.channels.get(index)).collect();
     let all: f64 = channels.iter().map(|channel| channel.current_a).sum();
     let greatest = channels.iter().map(|channel| channel.current_a).fold(0.0, f64::max);
     let gauge = choose(input, panel.length_mm, all, greatest);
@@ -186,7 +195,14 @@ fn button_cable(input: &Input<'_>, button: &ButtonCable, pin: &str, wiring: &mut
     ];
     if let Some(lamp) = lamp {
         let carries = format!("{} {}, switched return of 3", lamp.label, lamp.name);
-        conductors.push(conductor(3, format!("+{} V for the lamp", input.supply_v), "supply +".into(), "lamp +", lamp.current_a, 4));
+        conductors.push(conductor(
+            3,
+            format!("+{} V for the lamp", input.supply_v),
+            "supply +".into(),
+            "lamp +",
+            lamp.current_a,
+            4,
+        ));
         conductors.push(conductor(4, carries, lamp.label.clone(), "lamp -", lamp.current_a, 3));
     }
     let label = format!("C{}", wiring.cables.len() + 1);
@@ -213,7 +229,14 @@ fn lost(gauge: u32, length_mm: f64, out: f64, back: f64) -> f64 {
     pair_drop(gauge, Length::new::<millimeter>(length_mm), amps(out), amps(back)).get::<volt>()
 }
 
-fn note_drop(input: &Input<'_>, cable: &str, gauge: u32, length_mm: f64, current: (f64, f64), findings: &mut Vec<Finding>) {
+fn note_drop(
+    input: &Input<'_>,
+    cable: &str,
+    gauge: u32,
+    length_mm: f64,
+    current: (f64, f64),
+    findings: &mut Vec<Finding>,
+) {
     let (drop, may_lose) = (lost(gauge, length_mm, current.0, current.1), LOST_SHARE * input.supply_v);
     let passes = drop <= may_lose;
     findings.push(
@@ -232,9 +255,21 @@ fn note_drop(input: &Input<'_>, cable: &str, gauge: u32, length_mm: f64, current
             "pair-drop",
             vec![
                 value("gauge", format!("{gauge} AWG"), worked("pair-drop", &["length", "current"])),
-                value("length one way", format!("{:.2} m", length_mm / 1000.0), worked("pair-drop", &["cable"])),
-                value("current out", crate::note::amperes(current.0), worked("channel-current", &["strands", "strand current"])),
-                value("current back", crate::note::amperes(current.1), worked("channel-current", &["strands", "strand current"])),
+                value(
+                    "length one way",
+                    format!("{:.2} m", length_mm / 1000.0),
+                    worked("pair-drop", &["cable"]),
+                ),
+                value(
+                    "current out",
+                    crate::note::amperes(current.0),
+                    worked("channel-current", &["strands", "strand current"]),
+                ),
+                value(
+                    "current back",
+                    crate::note::amperes(current.1),
+                    worked("channel-current", &["strands", "strand current"]),
+                ),
             ],
             format!("{drop:.2} V"),
             Some((
