@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 /// Folders that are not ours to keep tidy: made by tools, or taken over as they are.
 const SKIPPED: &[&str] =
-    &["target", "node_modules", "vendor", "corpus", "artifacts", "recipe", ".git", "seeds"];
+    &["target", "fonts", "node_modules", "vendor", "corpus", "artifacts", "recipe", ".git", "seeds"];
 /// The kinds of file that are read as text.
 const TEXTS: &[&str] = &[
     "rs", "toml", "md", "js", "mjs", "cjs", "css", "html", "py", "typ", "c", "h", "json", "rules", "svg",

@@ -1,5 +1,6 @@
 //! The recipe as files: what is in it, that it never changes, that withheld sheets are gone, and that readers made by
 //! others find every hole where the plan has it.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests stand outside the test functions")]
 
 mod common;
 

@@ -1,5 +1,6 @@
 //! Exit codes, `--json`, colours, a reader that goes away, and `new`.
 #![allow(clippy::disallowed_methods, reason = "tests run the program on real files")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests stand outside the test functions")]
 
 mod support;
 

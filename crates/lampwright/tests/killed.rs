@@ -1,5 +1,6 @@
 //! A build killed at any moment leaves the earlier recipe or the new one, whole.
 #![allow(clippy::disallowed_methods, reason = "tests run the program on real files")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests stand outside the test functions")]
 
 mod support;
 

@@ -1,5 +1,6 @@
 //! No path that a builder writes leads out of the display's folder, and no folder of somebody else is overwritten.
 #![allow(clippy::disallowed_methods, reason = "tests run the program on real files")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests stand outside the test functions")]
 
 mod support;
 

@@ -1,5 +1,6 @@
 //! The same display gives the same bytes, every time and from every folder.
 #![allow(clippy::disallowed_methods, reason = "tests run the program on real files")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests stand outside the test functions")]
 
 mod support;
 

@@ -228,11 +228,7 @@ fn assemble(
         .map(|(bunch, spacing_mm)| Bunch {
             name: bunch_name(poses.len(), &bunch.poses, |pose| &poses[pose].name),
             poses: bunch.poses.clone(),
-            lines_mm: bunch
-                .lines
-                .iter()
-                .map(|line| line.iter().map(|point| [point.x, point.y]).collect())
-                .collect(),
+            lines_mm: bunch.lines.iter().map(|line| for_drawing(line)).collect(),
             length_mm: bunch.length_mm,
             spacing_mm: *spacing_mm,
             channel: 0,
@@ -258,6 +254,20 @@ fn assemble(
         holes: strung.holes.clone(),
         strands: strung.strands.clone(),
     }
+}
+
+/// A line with points no closer than a pen is wide, to the hundredth of a millimetre: for drawing, not for drilling.
+fn for_drawing(line: &[kurbo::Point]) -> Vec<[f64; 2]> {
+    const PEN_MM: f64 = 2.0;
+    let hundredths = |value: f64| libm::round(value * 100.0) / 100.0;
+    let mut kept: Vec<kurbo::Point> = Vec::new();
+    for (index, point) in line.iter().enumerate() {
+        let far = kept.last().is_none_or(|last| last.distance(*point) >= PEN_MM);
+        if far || index + 1 == line.len() {
+            kept.push(*point);
+        }
+    }
+    kept.iter().map(|point| [hundredths(point.x), hundredths(point.y)]).collect()
 }
 
 fn bunch_name<'a>(all: usize, poses: &[usize], name: impl Fn(usize) -> &'a String) -> String {

@@ -111,7 +111,7 @@ impl Author<'_> {
                 text.push_str(&format!("  {hook} {state} do {deeds}\n"));
             }
         }
-        for _ in 0..self.dice.pick(10, 18) {
+        for _ in 0..self.dice.pick(5, 9) {
             let way = self.way();
             text.push_str(&format!("  {way}\n"));
         }

@@ -3,6 +3,8 @@
 //! A mistake is made in the C of every vector where its words occur. It has to occur somewhere, and some vector has to show
 //! it: on this machine, or, for what only 16 bits show, on the emulated controller.
 
+#![allow(clippy::print_stdout, reason = "the table of mistakes is read when one of them is not found")]
+
 use players::host::Watch;
 use players::recording::first_difference;
 use players::tools::read;

@@ -38,8 +38,8 @@ pub fn row_length(spacing: Length, holes: u32) -> Length {
 pub(crate) const FORMULAS: &[Formula] = &[
     Formula {
         name: "usable-lead",
-        written: "usable lead = 0.9 x wire between lamps",
-        inputs: &[Input { name: "wire between lamps", unit: "mm" }],
+        written: "usable lead = 0.9 x wire",
+        inputs: &[Input { name: "wire", unit: "mm" }],
         unit: "mm",
         source: "common practice",
         examples: &[Example {

@@ -35,22 +35,22 @@ pub(crate) fn book(plan: &Plan, form: &Form) -> Value {
             measure::length(plan.farthest_mm, plan.units)
         ),
         "stops": plan.stops.iter().map(|stop| results::stop(plan, stop)).collect::<Vec<_>>(),
-        "panel": or_withheld(plan, Sheet::Panel, json!(panels)),
-        "threading": or_withheld(plan, Sheet::Threading, json!(threads)),
-        "wiring": or_withheld(plan, Sheet::Wiring, wiring::view(plan, form)),
-        "templates": or_withheld(plan, Sheet::Templates, json!(null)),
-        "firmware": or_withheld(plan, Sheet::Firmware, json!(null)),
+        "panel": or_withheld(plan, Sheet::Panel, &json!(panels)),
+        "threading": or_withheld(plan, Sheet::Threading, &json!(threads)),
+        "wiring": or_withheld(plan, Sheet::Wiring, &wiring::view(plan, form)),
+        "templates": or_withheld(plan, Sheet::Templates, &json!(null)),
+        "firmware": or_withheld(plan, Sheet::Firmware, &json!(null)),
         "parts": parts(plan),
         "findings": results::findings(plan),
     })
 }
 
 /// A part of the book, or why it is withheld.
-fn or_withheld(plan: &Plan, sheet: Sheet, shown: Value) -> Value {
+fn or_withheld(plan: &Plan, sheet: Sheet, shown: &Value) -> Value {
     if plan.withholds(sheet) {
         json!({ "withheld": results::why(plan, sheet), "name": sheet.title() })
     } else {
-        json!({ "withheld": null, "name": sheet.title(), "shown": shown })
+        json!({ "withheld": null, "name": sheet.title(), "shown": shown.clone() })
     }
 }
 

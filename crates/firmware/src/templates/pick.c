@@ -1,3 +1,4 @@
+/* Random picks: one stream for each machine (xorshift 13, 17, 5), values from its high end. */
 #ifdef LAMPWRIGHT_TRIAL
 struct rules_trial rules_trial;
 #define NOTE_NO_PICKS() (rules_trial.picked = 0)

@@ -10,14 +10,14 @@ use std::process::{Command, Output};
 use tempfile::TempDir;
 
 /// A folder of its own with a copy of the waving fox in `fox`.
-pub struct Fox {
+pub(crate) struct Fox {
     /// Holds the display's folder and nothing else.
     pub outer: TempDir,
 }
 
 impl Fox {
     /// The waving fox as `new` gives it.
-    pub fn new() -> Self {
+    pub(crate) fn new() -> Self {
         let outer = tempfile::tempdir().unwrap();
         copy(
             &Path::new(env!("CARGO_MANIFEST_DIR")).join("../../displays/waving-fox"),
@@ -27,17 +27,17 @@ impl Fox {
     }
 
     /// The display's folder.
-    pub fn folder(&self) -> PathBuf {
+    pub(crate) fn folder(&self) -> PathBuf {
         self.outer.path().join("fox")
     }
 
     /// Where `build` writes.
-    pub fn recipe(&self) -> PathBuf {
+    pub(crate) fn recipe(&self) -> PathBuf {
         self.folder().join("recipe")
     }
 
     /// Replaces words in a file; they must stand there exactly once.
-    pub fn change(&self, file: &str, from: &str, to: &str) {
+    pub(crate) fn change(&self, file: &str, from: &str, to: &str) {
         let path = self.folder().join(file);
         let text = fs::read_to_string(&path).unwrap();
         assert_eq!(text.matches(from).count(), 1, "{from:?} in {file}");
@@ -45,38 +45,38 @@ impl Fox {
     }
 
     /// Runs a command of the program on the display.
-    pub fn run(&self, command: &str, more: &[&str]) -> Output {
+    pub(crate) fn run(&self, command: &str, more: &[&str]) -> Output {
         program().arg(command).arg(self.folder()).args(more).output().unwrap()
     }
 }
 
 /// The program.
-pub fn program() -> Command {
+pub(crate) fn program() -> Command {
     let mut program = Command::new(env!("CARGO_BIN_EXE_lampwright"));
     program.env_remove("NO_COLOR").env_remove("CLICOLOR_FORCE");
     program
 }
 
 /// The exit code; a test that is killed by a signal has none, and fails here.
-pub fn code(output: &Output) -> i32 {
+pub(crate) fn code(output: &Output) -> i32 {
     output.status.code().unwrap_or_else(|| panic!("ended by a signal: {output:?}"))
 }
 
 /// What was said on the error stream; never a panic.
-pub fn said(output: &Output) -> String {
+pub(crate) fn said(output: &Output) -> String {
     let said = String::from_utf8(output.stderr.clone()).unwrap();
     assert!(!said.contains("panicked"), "{said}");
     said
 }
 
 /// What was printed, as JSON.
-pub fn json(output: &Output) -> Value {
+pub(crate) fn json(output: &Output) -> Value {
     said(output);
     serde_json::from_slice(&output.stdout).unwrap_or_else(|why| panic!("{why}: {output:?}"))
 }
 
 /// Every file below a folder with its bytes.
-pub fn contents(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
+pub(crate) fn contents(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
     let mut found = BTreeMap::new();
     for entry in fs::read_dir(folder).into_iter().flatten() {
         let path = entry.unwrap().path();
@@ -94,7 +94,7 @@ pub fn contents(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
 }
 
 /// The names directly in a folder, sorted.
-pub fn names(folder: &Path) -> Vec<String> {
+pub(crate) fn names(folder: &Path) -> Vec<String> {
     let entries = fs::read_dir(folder).into_iter().flatten();
     let mut names: Vec<String> =
         entries.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();

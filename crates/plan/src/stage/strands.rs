@@ -226,7 +226,7 @@ fn note_lead(
         )
         .working(working(
             "usable-lead",
-            vec![value("wire between lamps", shown(kind.lead_mm), rating(&kind.part, "lead"))],
+            vec![value("wire from the plug to the first lamp", shown(kind.lead_mm), rating(&kind.part, "lead"))],
             shown(usable),
             Some((format!("{} to the lower edge", shown(first.y)), "the drawing".into())),
             None,
