@@ -1,6 +1,6 @@
 //! The description of a display: reading, located faults, patches, schema.
 //!
-//! [`read`] takes all files of a display and gives either the [`Display`] or everything that is wrong in any of them.
+//! [`read()`] takes all files of a display and gives either the [`Display`] or everything that is wrong in any of them.
 //! [`apply`] changes one value and leaves every other byte as it was.
 
 mod build;

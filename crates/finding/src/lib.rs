@@ -2,7 +2,7 @@
 //!
 //! A [`Fault`] says that something the builder wrote cannot be taken as it stands; it has a place in a text. A
 //! [`Finding`] is one result of a check of the plan; it concerns the builder's own names and carries its [`Working`].
-//! Both are plain data. Printing is [`render`] at the top of the program, and nowhere else.
+//! Both are plain data. Printing is [`render()`] at the top of the program, and nowhere else.
 
 mod fault;
 mod finding_record;

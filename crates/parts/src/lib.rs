@@ -1,6 +1,6 @@
 //! The generic parts catalogue and the builder's shelf.
 //!
-//! [`catalogue`] gives what is known without a builder; [`shelf`] adds what stands in the builder's own `parts.toml`,
+//! [`catalogue`] gives what is known without a builder; [`shelf()`] adds what stands in the builder's own `parts.toml`,
 //! whose tables add to the catalogue or correct it. [`reader`] is the checked reading of TOML that descriptions share.
 
 mod build;

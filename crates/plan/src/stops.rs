@@ -19,7 +19,7 @@ pub(crate) fn stops(plan: &Plan, states: usize, ticks_ms: u32) -> Vec<Stop> {
     let all = [
         (
             "idea",
-            format!("{states} states, a tick {ticks_ms} ms"),
+            format!("{states} states, ticks of {ticks_ms} ms"),
             "The rules are read and can be played. Hold the button and watch.".to_owned(),
         ),
         (

@@ -1,6 +1,6 @@
 //! The rules language: reading, checking, the machine form, one tick, vectors.
 //!
-//! Text becomes the [machine form](form::Form) or faults through [`read`]; [`step`] gives the form its meaning.
+//! Text becomes the [machine form](form::Form) or faults through [`read()`]; [`step`] gives the form its meaning.
 
 mod checks;
 pub mod conditioner;
