@@ -37,7 +37,7 @@ pub(super) fn stands(values: &Values) -> Option<Stands> {
         at: spot(values)?,
         base: values.length("base")?,
         guys: or(values.whole("guys"), 0, GUYS_RULE),
-        lifted: length_or(Some(values), "lifted", "0 in", LIFTED_RULE)?,
+        lifted: length_or(Some(values), "lifted", "0 in", LIFTED_RULE),
     })
 }
 
@@ -113,7 +113,7 @@ impl Building<'_> {
             rope: span.words("rope")?,
             sag: or(span.share("sag"), Ratio::new::<unit::percent>(5.0), SAG_RULE),
             hangs: hangs?,
-            cable: length_or(Some(span), "cable", CABLE, CABLE_RULE)?,
+            cable: length_or(Some(span), "cable", CABLE, CABLE_RULE),
         })
     }
 
@@ -207,9 +207,9 @@ impl Building<'_> {
                 count: values.whole("count")?,
                 height: values.length("height")?,
                 at: spot(values),
-                lifted: length_or(Some(values), "lifted", "0 in", LIFTED_RULE)?,
+                lifted: length_or(Some(values), "lifted", "0 in", LIFTED_RULE),
                 led: values.words("led")?,
-                cable: length_or(Some(values), "cable", CABLE, CABLE_RULE)?,
+                cable: length_or(Some(values), "cable", CABLE, CABLE_RULE),
             })
         });
         digits.collect()
