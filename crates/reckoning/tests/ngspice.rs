@@ -13,7 +13,8 @@ use std::process::{Command, Stdio};
 const MODELS: &str = "\
 .model white D(is=1.0e-22 n=2.6 rs=2.0)
 .model red D(is=4.5e-20 n=1.9 rs=2.0)
-.model ideal D(is=1e-9 n=0.05 rs=0.01)
+.model ideal D(is=1e-9 n=0.2 rs=0.01)
+.options reltol=1e-4 abstol=1e-9 vntol=1e-5 gmin=1e-10 method=gear cshunt=1e-13
 ";
 
 /// Runs a circuit and gives the measured values by their names.
@@ -87,15 +88,15 @@ fn mains_string(volts: f64, hertz: f64, model: &str, count: usize, resistor: f64
     (measured["top"], measured["eff"])
 }
 
-/// Four strings as sold: 120 V full and half wave, 230 V full wave, a short one. Within 5 %.
+/// Strings as sold, 20 to 22 mA at the crest: 120 V full and half wave, 230 V full wave, a short one. Within 5 %.
 #[test]
 fn crest_current_of_mains_strings() {
     for (what, volts, hertz, model, count, resistor, full) in [
-        ("35 white, full wave, 120 V", 120.0, 60.0, "white", 35, 1500.0, true),
-        ("35 white, half wave, 120 V", 120.0, 60.0, "white", 35, 1500.0, false),
-        ("50 red, full wave, 120 V", 120.0, 60.0, "red", 50, 2200.0, true),
-        ("60 white, full wave, 230 V", 230.0, 50.0, "white", 60, 4700.0, true),
-        ("25 white, full wave, 120 V", 120.0, 60.0, "white", 25, 3000.0, true),
+        ("35 white, full wave, 120 V", 120.0, 60.0, "white", 35, 2700.0, true),
+        ("35 white, half wave, 120 V", 120.0, 60.0, "white", 35, 2700.0, false),
+        ("50 red, full wave, 120 V", 120.0, 60.0, "red", 50, 3300.0, true),
+        ("60 white, full wave, 230 V", 230.0, 50.0, "white", 60, 6200.0, true),
+        ("25 white, full wave, 120 V", 120.0, 60.0, "white", 25, 4700.0, true),
     ] {
         let (crest, effective) = mains_string(volts, hertz, model, count, resistor, full);
         let threshold = count as f64 * forward(model, 0.02);
