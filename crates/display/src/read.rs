@@ -39,6 +39,7 @@ pub fn read(files: &dyn Files) -> (Option<Display>, Vec<Fault>, Vec<Text>) {
     let buttons = building.buttons(&values);
     let site = building.site(&values);
     let circuits = mains::circuits(&values);
+    let (switch_box, register_board) = building.switching(&values);
     let supply_circuit = building.feeds(&values, &circuits, &panels);
     let (nearest, farthest) = building.viewers(&values);
     let (supply, driver_board, controller) = building.electrics(&values);
@@ -70,14 +71,15 @@ pub fn read(files: &dyn Files) -> (Option<Display>, Vec<Fault>, Vec<Text>) {
         site,
         mains: mains::mains(&values),
         circuits,
-        switch_box: mains::part_of(&values, "switch-box"),
-        register_board: mains::registers(&values),
+        switch_box,
+        register_board,
         supply_circuit,
         supply,
         driver_board,
         controller,
         form,
         interface: interface.names,
+        shelf: building.shelf,
         troubles: troubles(&values, &faults, rules.as_deref()),
     };
     (Some(display), faults, texts)

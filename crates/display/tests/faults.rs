@@ -146,11 +146,11 @@ fn parts() {
         "did you mean `plywood-1-4-4x8`?",
     );
     one(
-        &broken("class2-12v-5a", "class2-12v-6a"),
+        &broken("class2-12v-5a", "class2-12v-5b"),
         "part/unknown",
         23,
         8,
-        "\"class2-12v-6a\"",
+        "\"class2-12v-5b\"",
         "did you mean `class2-12v-5a`?",
     );
     one(

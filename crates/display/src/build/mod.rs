@@ -5,8 +5,8 @@ mod yard;
 
 use crate::fetch::fetch;
 use crate::keys::{
-    BOARD, BOARD_RULE, BUTTON_HEIGHT, BUTTON_RULE, CABLE, CABLE_RULE, CONTROLLER, CONTROLLER_RULE, FARTHEST,
-    MIRRORED_RULE, NEAREST, VIEWERS_RULE,
+    BOARD, BOARD_RULE, BUTTON_HEIGHT, BUTTON_RULE, CABLE, CABLE_RULE, CONTROLLER, CONTROLLER_RULE,
+    DARK_BUTTON, FARTHEST, LIT_BUTTON, MIRRORED_RULE, NEAREST, PUSH_BUTTON_RULE, VIEWERS_RULE,
 };
 use crate::model::{Button, Digits, Figure, Object, Panel, Span};
 use crate::read::Offered;
@@ -22,7 +22,8 @@ use std::collections::BTreeMap;
 /// A description on its way from values to plain data.
 pub(crate) struct Building<'a> {
     files: &'a dyn Files,
-    shelf: Shelf,
+    /// All parts there are.
+    pub(crate) shelf: Shelf,
     /// All texts read so far.
     pub(crate) texts: Vec<Text>,
     /// What is wrong in the description.
@@ -199,15 +200,31 @@ impl<'a> Building<'a> {
     }
 
     /// The buttons.
-    pub(crate) fn buttons(&self, values: &Values) -> Vec<Button> {
-        let buttons = values.named("button").map(|(name, _, values)| Button {
+    pub(crate) fn buttons(&mut self, values: &Values) -> Vec<Button> {
+        values.named("button").map(|(name, _, values)| self.button(name, values)).collect()
+    }
+
+    fn button(&mut self, name: &str, values: &Values) -> Button {
+        let lamp = values.flag("lamp").is_some_and(|lamp| lamp.value);
+        let usual = if lamp { LIT_BUTTON } else { DARK_BUTTON };
+        let (known, entry) = (&self.shelf.push_buttons, values.entry("part"));
+        let part = part_or(known, entry, usual, PUSH_BUTTON_RULE, "push-button", &mut self.faults);
+        if let (Some(entry), Some(part)) = (entry, &part)
+            && lamp
+            && part.value.lamp_voltage.is_none()
+        {
+            let message = format!("{} has no lamp", part.value.name);
+            let fault = Fault::new("button/no-lamp", Some(entry.place.clone()), message);
+            self.faults.push(fault.hint("take one with a lamp, or write `lamp = false`"));
+        }
+        Button {
             name: name.to_owned(),
-            lamp: values.flag("lamp").is_some_and(|lamp| lamp.value),
+            lamp,
+            part,
             at: yard::spot(values),
             lifted: length_or(Some(values), "lifted", BUTTON_HEIGHT, BUTTON_RULE),
             cable: length_or(Some(values), "cable", CABLE, CABLE_RULE),
-        });
-        buttons.collect()
+        }
     }
 
     /// The nearest and the farthest viewer.

@@ -8,7 +8,9 @@ pub use yard::{Clock, Digits, Hangs, HangsAlong, Object, Post, Season, Site, Spa
 
 use drawing::Drawing;
 use finding::Known;
-use parts::{Controller, DriverBoard, SheetGood, Strand, Supply};
+use parts::{
+    Controller, DriverBoard, PushButton, RegisterBoard, SheetGood, Shelf, Strand, Supply, SwitchBox,
+};
 use quantity::{Length, Units};
 use rules::form::Form;
 use rules::interface::Interface;
@@ -46,10 +48,10 @@ pub struct Display {
     pub mains: Option<Known<Mains>>,
     /// The circuits of the house.
     pub circuits: Vec<Circuit>,
-    /// The listed box that switches mains strands, by name.
-    pub switch_box: Option<Known<String>>,
-    /// The board whose outputs control the switch boxes, by name.
-    pub register_board: Known<String>,
+    /// The listed box that switches mains strands.
+    pub switch_box: Option<Known<SwitchBox>>,
+    /// The board whose outputs control the switch boxes.
+    pub register_board: Option<Known<RegisterBoard>>,
     /// The circuit that feeds the supply, by name.
     pub supply_circuit: Option<Known<String>>,
     /// What feeds everything: its name on the shelf or in the catalogue, and the part.
@@ -62,6 +64,8 @@ pub struct Display {
     pub form: Form,
     /// The names the rules may use.
     pub interface: Interface,
+    /// All parts there are: the catalogue with the builder's own.
+    pub shelf: Shelf,
     /// What has faults.
     pub troubles: Vec<Trouble>,
 }
@@ -126,6 +130,8 @@ pub struct Button {
     pub name: String,
     /// Whether it has a lamp; the lamp is a spot of the button's name.
     pub lamp: bool,
+    /// The part.
+    pub part: Option<Known<PushButton>>,
     /// Where it stands; none where that is not written.
     pub at: Option<Spot>,
     /// Its height above the ground.
