@@ -5,10 +5,20 @@
 
 mod register;
 
+pub mod button;
+pub mod chain;
+pub mod cord;
 pub mod flash;
+pub mod heat;
+pub mod led;
 pub mod legible;
 pub mod load;
+pub mod mains;
+pub mod of;
+pub mod segments;
 pub mod strand;
+pub mod supply;
+pub mod switching;
 pub mod wire;
 
 pub use register::{Example, Formula, Input, formula, formulas};
