@@ -1,6 +1,8 @@
 //! The register of formulas.
 
-use crate::{flash, legible, load, strand, wire};
+use crate::{
+    energy, flash, flight, hang, legible, load, panel, people, rope, sight, strand, sun, wind, wire,
+};
 
 /// One value a formula takes.
 #[derive(Clone, Copy, Debug)]
@@ -45,9 +47,24 @@ pub struct Formula {
 
 /// All of them, by name.
 pub fn formulas() -> impl Iterator<Item = &'static Formula> {
-    [load::FORMULAS, wire::FORMULAS, strand::FORMULAS, legible::FORMULAS, flash::FORMULAS]
-        .into_iter()
-        .flatten()
+    [
+        load::FORMULAS,
+        wire::FORMULAS,
+        strand::FORMULAS,
+        legible::FORMULAS,
+        flash::FORMULAS,
+        rope::FORMULAS,
+        hang::FORMULAS,
+        wind::FORMULAS,
+        panel::FORMULAS,
+        people::FORMULAS,
+        flight::FORMULAS,
+        sight::FORMULAS,
+        sun::FORMULAS,
+        energy::FORMULAS,
+    ]
+    .into_iter()
+    .flatten()
 }
 
 /// The formula of a name.
