@@ -73,7 +73,8 @@ fn read<Q: Kind>(text: &str) -> Result<Q, QuantityFault> {
         }
         (sum, place, family) = (sum + more, next_place, next_family);
     }
-    if sum.base() > Q::MOST.1 {
+    // A hair of slack: what is printed of the greatest value is rounded to a sixteenth of an inch and must be read back.
+    if sum.base() > Q::MOST.1 * (1.0 + 1e-6) {
         let message = format!("this is more than {}, which no display has", Q::MOST.0);
         return Err(QuantityFault::new(Reason::TooLarge, all, message));
     }

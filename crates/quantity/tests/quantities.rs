@@ -164,3 +164,13 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn the_greatest_length_is_printed_so_that_it_can_be_read_back() {
+    let most = quantity::length("10000 m").unwrap();
+    for units in [quantity::Units::Inches, quantity::Units::Millimetres] {
+        let shown = quantity::Show::show(&most, units);
+        assert!(quantity::length(&shown).is_ok(), "{shown}");
+    }
+    assert!(quantity::length("10001 m").is_err());
+}
