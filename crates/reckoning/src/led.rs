@@ -64,7 +64,11 @@ pub fn resistor_watts(current: ElectricCurrent, resistor: ElectricalResistance) 
 }
 
 /// The most LEDs in series that leave the resistor its share of the supply; 0 when even one does not.
-pub fn most_in_series(supply: ElectricPotential, forward: ElectricPotential, switch: ElectricPotential) -> u32 {
+pub fn most_in_series(
+    supply: ElectricPotential,
+    forward: ElectricPotential,
+    switch: ElectricPotential,
+) -> u32 {
     let left = supply * (1.0 - RESISTOR_SHARE) - switch;
     crate::load::whole(libm::floor((left / forward).value + 1e-9))
 }
@@ -96,8 +100,14 @@ pub(crate) const FORMULAS: &[Formula] = &[
             ),
         ],
         work: |v| {
-            series_resistor(volts(v[0]), crate::load::whole(v[1]), volts(v[2]), volts(v[3]), amperes(v[4] / 1e3))
-                .get::<ohm>()
+            series_resistor(
+                volts(v[0]),
+                crate::load::whole(v[1]),
+                volts(v[2]),
+                volts(v[3]),
+                amperes(v[4] / 1e3),
+            )
+            .get::<ohm>()
         },
     },
     Formula {
@@ -157,8 +167,18 @@ pub(crate) const FORMULAS: &[Formula] = &[
         unit: "LEDs",
         source: "common practice: a quarter of the supply or more stands across the resistor",
         examples: &[
-            printed(&[12.0, 3.2, 1.0], 2.0, 0.0, "common practice: white LEDs on 12 V behind a sink array go in pairs"),
-            printed(&[12.0, 2.0, 1.0], 4.0, 0.0, "common practice: up to four red LEDs on 12 V behind a sink array"),
+            printed(
+                &[12.0, 3.2, 1.0],
+                2.0,
+                0.0,
+                "common practice: white LEDs on 12 V behind a sink array go in pairs",
+            ),
+            printed(
+                &[12.0, 2.0, 1.0],
+                4.0,
+                0.0,
+                "common practice: up to four red LEDs on 12 V behind a sink array",
+            ),
         ],
         work: |v| f64::from(most_in_series(volts(v[0]), volts(v[1]), volts(v[2]))),
     },

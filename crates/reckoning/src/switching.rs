@@ -6,12 +6,9 @@
 use crate::of::{amperes, farads, hertz_of, ohms, volts};
 use crate::{Example, Formula, Input};
 use core::f64::consts::{PI, SQRT_2};
-use uom::si::f64::{
-    Capacitance, ElectricCurrent, ElectricPotential, ElectricalResistance, Frequency, Power,
-};
+use uom::si::f64::{Capacitance, ElectricCurrent, ElectricPotential, ElectricalResistance, Frequency, Power};
 use uom::si::{
-    electric_current::milliampere, electrical_resistance::kiloohm,
-    electrical_resistance::ohm, power::watt,
+    electric_current::milliampere, electrical_resistance::kiloohm, electrical_resistance::ohm, power::watt,
 };
 
 /// Current at which LEDs are seen to glow in the dark. Common practice.
@@ -106,8 +103,7 @@ pub fn hold_ratio(crest: ElectricCurrent, least: ElectricCurrent) -> f64 {
     (crest / least).value
 }
 
-const MALVINO_14: &str =
-    "Malvino and Bates, Electronic Principles, example 5-14: 20 V, 680 ohm, half wave, drop of the diode left out";
+const MALVINO_14: &str = "Malvino and Bates, Electronic Principles, example 5-14: 20 V, 680 ohm, half wave, drop of the diode left out";
 const MALVINO_15: &str =
     "Malvino and Bates, Electronic Principles, example 5-15: 0.68 uF on 120 V 60 Hz, 3.90 kohm, 43.5 mA peak";
 
@@ -135,12 +131,7 @@ pub(crate) const FORMULAS: &[Formula] = &[
         inputs: &[VOLTAGE, THRESHOLD, Input { name: "series resistance", unit: "ohm" }],
         unit: "mA",
         source: "Ohm's law above a sharp threshold",
-        examples: &[Example {
-            given: &[20.0, 0.0, 680.0],
-            result: 41.59,
-            within: 0.01,
-            source: MALVINO_14,
-        }],
+        examples: &[Example { given: &[20.0, 0.0, 680.0], result: 41.59, within: 0.01, source: MALVINO_14 }],
         work: |v| crest_current(volts(v[0]), volts(v[1]), ohms(v[2])).get::<milliampere>(),
     },
     Formula {
@@ -285,8 +276,7 @@ pub(crate) const FORMULAS: &[Formula] = &[
     },
 ];
 
-const GUPTA: &str =
-    "Gupta and Singhal, Power Electronics, example 2.16: 0.9 V + 0.02 ohm, as direct current, half sine, square, third";
+const GUPTA: &str = "Gupta and Singhal, Power Electronics, example 2.16: 0.9 V + 0.02 ohm, as direct current, half sine, square, third";
 
 #[cfg(test)]
 mod tests {

@@ -4,7 +4,9 @@ use crate::{Example, Formula, Input, load::whole};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
 use uom::si::f64::{Area, ElectricCurrent, ElectricPotential, ElectricalResistance, Length};
-use uom::si::{area::square_millimeter, electrical_resistance::ohm, length::foot, length::meter, length::millimeter};
+use uom::si::{
+    area::square_millimeter, electrical_resistance::ohm, length::foot, length::meter, length::millimeter,
+};
 
 /// Wire sizes the plan chooses from, thinnest first.
 pub const SIZES_AWG: [u32; 5] = [22, 20, 18, 16, 14];
@@ -183,7 +185,8 @@ pub(crate) const FORMULAS: &[Formula] = &[
         }],
         work: |v| {
             let section = Area::new::<square_millimeter>(v[0]);
-            let lost = copper(section, Length::new::<meter>(v[1]), v[3]) * ElectricCurrent::new::<ampere>(2.0 * v[2]);
+            let lost = copper(section, Length::new::<meter>(v[1]), v[3])
+                * ElectricCurrent::new::<ampere>(2.0 * v[2]);
             lost.get::<volt>()
         },
     },
@@ -198,14 +201,12 @@ pub(crate) const FORMULAS: &[Formula] = &[
         ],
         unit: "V",
         source: "Ohm's law on both conductors, resistance as in NEC chapter 9 table 8",
-        examples: &[
-            Example {
-                given: &[12.0, 150.0, 20.0, 20.0],
-                result: 11.9,
-                within: 0.05,
-                source: "worked example of a voltage drop page: 20 A over 150 ft of 12 AWG lose about 11.9 V",
-            },
-        ],
+        examples: &[Example {
+            given: &[12.0, 150.0, 20.0, 20.0],
+            result: 11.9,
+            within: 0.05,
+            source: "worked example of a voltage drop page: 20 A over 150 ft of 12 AWG lose about 11.9 V",
+        }],
         work: |v| {
             let amperes = ElectricCurrent::new::<ampere>;
             pair_drop(whole(v[0]), Length::new::<foot>(v[1]), amperes(v[2]), amperes(v[3])).get::<volt>()

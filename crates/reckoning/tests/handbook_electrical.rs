@@ -66,7 +66,8 @@ fn solid_wire_at_20_degrees() {
 #[test]
 fn solid_wire_warmed_to_75_degrees() {
     // NEC chapter 9 table 8, solid, uncoated, ohm per 1000 ft at 75 C; circular mils rounded, so 0.3 %.
-    for (gauge, ohms) in [(18.0, 7.77), (16.0, 4.89), (14.0, 3.07), (12.0, 1.93), (10.0, 1.21), (8.0, 0.764)] {
+    for (gauge, ohms) in [(18.0, 7.77), (16.0, 4.89), (14.0, 3.07), (12.0, 1.93), (10.0, 1.21), (8.0, 0.764)]
+    {
         holds("solid-resistance", "NEC chapter 9 table 8", &[(&[gauge, 1000.0, 75.0], ohms, ohms * 0.004)]);
     }
 }
@@ -83,7 +84,11 @@ fn stranded_wire() {
     let warm = 1.0 + 0.00393 * 55.0;
     for (gauge, solid) in [(20.0, 10.15), (22.0, 16.14), (24.0, 25.67)] {
         let printed = solid * warm;
-        holds("wire-resistance", "a printed wire table", &[(&[gauge, 1000.0], printed * 1.02, printed * 0.01)]);
+        holds(
+            "wire-resistance",
+            "a printed wire table",
+            &[(&[gauge, 1000.0], printed * 1.02, printed * 0.01)],
+        );
     }
 }
 
@@ -135,12 +140,16 @@ fn branches() {
     // BS 7671 531.3.2.
     holds("leakage-limit", "BS 7671 531.3.2", &[(&[30.0], 9.0, 1e-9)]);
     // String instruction sheet: 0.2 A is 24 W; 3 A fuse: 216 W. Mini lamp 2.5 V, 0.425 W.
-    holds("label-current", "a string's instruction sheet", &[
-        (&[24.0, 120.0], 0.2, 1e-9),
-        (&[216.0, 120.0], 1.8, 1e-9),
-        (&[0.425, 2.5], 0.17, 1e-9),
-        (&[4.8, 120.0], 0.04, 1e-9),
-    ]);
+    holds(
+        "label-current",
+        "a string's instruction sheet",
+        &[
+            (&[24.0, 120.0], 0.2, 1e-9),
+            (&[216.0, 120.0], 1.8, 1e-9),
+            (&[0.425, 2.5], 0.17, 1e-9),
+            (&[4.8, 120.0], 0.04, 1e-9),
+        ],
+    );
 }
 
 #[test]
@@ -157,8 +166,8 @@ fn seasons() {
 fn preferred_resistors() {
     // IEC 60063, E24, as printed by two public lists: every value is its own next value.
     let printed = [
-        10.0, 11.0, 12.0, 13.0, 15.0, 16.0, 18.0, 20.0, 22.0, 24.0, 27.0, 30.0, 33.0, 36.0, 39.0, 43.0, 47.0, 51.0,
-        56.0, 62.0, 68.0, 75.0, 82.0, 91.0,
+        10.0, 11.0, 12.0, 13.0, 15.0, 16.0, 18.0, 20.0, 22.0, 24.0, 27.0, 30.0, 33.0, 36.0, 39.0, 43.0, 47.0,
+        51.0, 56.0, 62.0, 68.0, 75.0, 82.0, 91.0,
     ];
     for pair in printed.windows(2) {
         for decade in [1.0, 10.0, 1000.0] {
@@ -171,21 +180,31 @@ fn preferred_resistors() {
 
 #[test]
 fn leds() {
-    holds("series-resistor", "resistor pages; Grob's example 27-9", &[
-        (&[5.0, 1.0, 2.0, 0.0, 20.0], 150.0, 1e-6),
-        (&[12.0, 1.0, 3.2, 0.0, 20.0], 440.0, 1e-6),
-        (&[24.0, 1.0, 2.0, 0.0, 25.0], 880.0, 1e-6),
-    ]);
-    holds("led-current", "Malvino and Bates, examples 5-12 and 5-13", &[
-        (&[50.0, 1.0, 2.0, 0.0, 2200.0], 21.82, 0.01),
-        (&[9.0, 1.0, 2.0, 0.0, 470.0], 14.89, 0.01),
-    ]);
-    holds("resistor-watts", "a resistor page", &[(&[20.0, 470.0], 188.0, 0.01), (&[20.0, 150.0], 60.0, 0.01)]);
+    holds(
+        "series-resistor",
+        "resistor pages; Grob's example 27-9",
+        &[
+            (&[5.0, 1.0, 2.0, 0.0, 20.0], 150.0, 1e-6),
+            (&[12.0, 1.0, 3.2, 0.0, 20.0], 440.0, 1e-6),
+            (&[24.0, 1.0, 2.0, 0.0, 25.0], 880.0, 1e-6),
+        ],
+    );
+    holds(
+        "led-current",
+        "Malvino and Bates, examples 5-12 and 5-13",
+        &[(&[50.0, 1.0, 2.0, 0.0, 2200.0], 21.82, 0.01), (&[9.0, 1.0, 2.0, 0.0, 470.0], 14.89, 0.01)],
+    );
+    holds(
+        "resistor-watts",
+        "a resistor page",
+        &[(&[20.0, 470.0], 188.0, 0.01), (&[20.0, 150.0], 60.0, 0.01)],
+    );
     holds("crest-current", "Malvino and Bates, example 5-14", &[(&[20.0, 0.0, 680.0], 41.59, 0.01)]);
-    holds("half-wave-mean", "Malvino and Bates, examples 5-14 and 5-15", &[
-        (&[41.59], 13.24, 0.01),
-        (&[43.5], 13.85, 0.01),
-    ]);
+    holds(
+        "half-wave-mean",
+        "Malvino and Bates, examples 5-14 and 5-15",
+        &[(&[41.59], 13.24, 0.01), (&[43.5], 13.85, 0.01)],
+    );
     holds("resistor-heat", "Malvino and Bates, example 5-14", &[(&[20.0, 680.0], 0.59, 0.005)]);
     holds("reactance", "Malvino and Bates, example 5-15", &[(&[0.68, 60.0], 3.90, 0.005)]);
     holds("snubber-crest", "Malvino and Bates, example 5-15", &[(&[0.68, 120.0, 60.0], 43.5, 0.1)]);
@@ -194,11 +213,11 @@ fn leds() {
 #[test]
 fn digits() {
     // Bell, Electronic Instrumentation and Measurements, example 5-3.
-    holds("segments-current", "Bell, example 5-3", &[
-        (&[7.0, 20.0], 140.0, 1e-9),
-        (&[2.0, 20.0], 40.0, 1e-9),
-        (&[23.0, 20.0], 460.0, 1e-9),
-    ]);
+    holds(
+        "segments-current",
+        "Bell, example 5-3",
+        &[(&[7.0, 20.0], 140.0, 1e-9), (&[2.0, 20.0], 40.0, 1e-9), (&[23.0, 20.0], 460.0, 1e-9)],
+    );
     // Truth table printed by two reference pages, order a b c d e f g.
     let table = [
         "1111110", "0110000", "1101101", "1111001", "0110011", "1011011", "1011111", "1110000", "1111111",
@@ -220,33 +239,42 @@ fn digits() {
 
 #[test]
 fn heat() {
-    holds("junction", "Sugandhi, example 3.1; Gupta and Singhal, example 2.24", &[
-        (&[50.0, 150.0, 0.02 + 0.05 + 0.08], 72.5, 1e-6),
-        (&[93.0, 75.0, 0.627], 140.0, 0.1),
-    ]);
+    holds(
+        "junction",
+        "Sugandhi, example 3.1; Gupta and Singhal, example 2.24",
+        &[(&[50.0, 150.0, 0.02 + 0.05 + 0.08], 72.5, 1e-6), (&[93.0, 75.0, 0.627], 140.0, 0.1)],
+    );
     holds("allowed-power", "Sugandhi, example 3.4", &[(&[120.0, 45.0, 0.1 + 0.08], 416.67, 0.01)]);
-    holds("switch-heat", "Gupta and Singhal, example 2.16", &[
-        (&[0.9, 0.02, 20.0, 20.0], 26.0, 1e-6),
-        (&[0.9, 0.02, 20.0, 31.416], 37.74, 0.02),
-        (&[0.9, 0.02, 10.0, 14.142], 13.0, 0.01),
-        (&[0.9, 0.02, 6.6667, 11.547], 8.67, 0.01),
-    ]);
+    holds(
+        "switch-heat",
+        "Gupta and Singhal, example 2.16",
+        &[
+            (&[0.9, 0.02, 20.0, 20.0], 26.0, 1e-6),
+            (&[0.9, 0.02, 20.0, 31.416], 37.74, 0.02),
+            (&[0.9, 0.02, 10.0, 14.142], 13.0, 0.01),
+            (&[0.9, 0.02, 6.6667, 11.547], 8.67, 0.01),
+        ],
+    );
     // ULN2003/2803-class data sheet.
-    holds("array-saturation", "ULN2803-class data sheet", &[
-        (&[100.0], 1.1, 1e-9),
-        (&[200.0], 1.3, 1e-9),
-        (&[350.0], 1.6, 1e-9),
-    ]);
+    holds(
+        "array-saturation",
+        "ULN2803-class data sheet",
+        &[(&[100.0], 1.1, 1e-9), (&[200.0], 1.3, 1e-9), (&[350.0], 1.6, 1e-9)],
+    );
 }
 
 #[test]
 fn contacts_and_filters() {
-    holds("time-constant", "an article on RC debouncing", &[(&[51.0, 1.0], 51.0, 1e-9), (&[22.0, 1.0], 22.0, 1e-9)]);
-    holds("time-to-threshold", "textbook exercise on wiper timing", &[(
-        &[8624.18, 110.0, 12.0, 10.0],
-        1700.0,
-        1.0,
-    )]);
+    holds(
+        "time-constant",
+        "an article on RC debouncing",
+        &[(&[51.0, 1.0], 51.0, 1e-9), (&[22.0, 1.0], 22.0, 1e-9)],
+    );
+    holds(
+        "time-to-threshold",
+        "textbook exercise on wiper timing",
+        &[(&[8624.18, 110.0, 12.0, 10.0], 1700.0, 1.0)],
+    );
     // A lamp driver application note: 10 to 12 times. A relay maker's page: ten times.
     holds("filament-inrush", "application notes", &[(&[1.0, 10.0], 10.0, 1e-9), (&[1.0, 12.0], 12.0, 1e-9)]);
     // IEEE 1789-2015 as printed by a lighting glossary; ATmega328P serial clock.

@@ -26,7 +26,12 @@ fn simulate(circuit: &str) -> std::collections::BTreeMap<String, f64> {
         .stderr(Stdio::piped())
         .spawn()
         .expect("ngspice is installed by the checks");
-    child.stdin.take().unwrap().write_all(format!("a circuit\n{MODELS}{circuit}\n.end\n").as_bytes()).unwrap();
+    child
+        .stdin
+        .take()
+        .unwrap()
+        .write_all(format!("a circuit\n{MODELS}{circuit}\n.end\n").as_bytes())
+        .unwrap();
     let ran = child.wait_with_output().unwrap();
     let text = String::from_utf8_lossy(&ran.stdout);
     let measured: std::collections::BTreeMap<String, f64> = text
