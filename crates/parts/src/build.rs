@@ -5,7 +5,7 @@ mod strand;
 
 use crate::reader::{Entry, Values};
 use finding::Fault;
-use quantity::{ElectricCurrent, ElectricPotential, Length, Power};
+use quantity::{ElectricCurrent, ElectricPotential, Force, Length, Mass, Power, Ratio, WireSize};
 
 /// A kind of part that can be read.
 pub(crate) trait Part: Sized + Clone {
@@ -74,7 +74,7 @@ macro_rules! held {
 
 held! {
     Length: length, ElectricCurrent: current, ElectricPotential: voltage, Power: power, u32: whole, bool: flag,
-    String: words,
+    String: words, Mass: mass, Force: force, Ratio: share, WireSize: wire_size,
 }
 
 /// What may or may not be written.

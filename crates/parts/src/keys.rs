@@ -34,7 +34,9 @@ const LEAKAGE: Key = may(
     "0.25 mA, as two-wire equipment may",
     "what it lets leak to earth on the mains side",
 );
-const GAUGE: Key = must("gauge", Shape::Whole { least: 6, most: 30 }, "the size of its wires, AWG");
+const SIZE: Key =
+    must("size", Shape::Quantity { measure: Measure::WireSize, zero: false }, "the size of its wires");
+const MASS: Shape = Shape::Quantity { measure: Measure::Mass, zero: false };
 
 /// Colour of a strand whose colour is not written.
 pub(crate) const COLOUR: &str = "#ffd9a0";
@@ -83,6 +85,7 @@ static SHEET: Keys = Keys {
         must("width", LENGTH, "its width as sold"),
         must("height", LENGTH, "its height as sold"),
         must("thickness", LENGTH, "its thickness"),
+        may("mass", MASS, "worked out from its size", "the mass of the whole sheet"),
         must("wood-based", Shape::Flag, "whether it is wood-based"),
         HAVE,
         SOURCE,
@@ -197,7 +200,7 @@ static RESISTOR: Keys = Keys {
 static CORD: Keys = Keys {
     what: "a cord",
     keys: &[
-        GAUGE,
+        SIZE,
         must("length", LENGTH, "its length"),
         must("current", CURRENT, "the current it may carry"),
         must("voltage", VOLTAGE, "the mains voltage it is made for"),
@@ -222,8 +225,28 @@ static CABLE: Keys = Keys {
     what: "a cable off the reel",
     keys: &[
         must("conductors", Shape::Whole { least: 1, most: 64 }, "the number of its conductors"),
-        GAUGE,
+        SIZE,
         must("outdoor", Shape::Flag, "whether it bears sun and rain"),
+        may("have", LEAD, "none", "how much is on the shelf"),
+        SOURCE,
+    ],
+};
+
+static ROPE: Keys = Keys {
+    what: "a rope",
+    keys: &[
+        must("diameter", LENGTH, "its diameter"),
+        must(
+            "breaking",
+            Shape::Quantity { measure: Measure::Force, zero: false },
+            "the load at which a new piece breaks, printed on the pack",
+        ),
+        must("mass-per-metre", MASS, "the mass of one metre: weigh ten and divide"),
+        must(
+            "stretch",
+            Shape::Quantity { measure: Measure::Share, zero: true },
+            "how much longer it gets at a tenth of its breaking load",
+        ),
         may("have", LEAD, "none", "how much is on the shelf"),
         SOURCE,
     ],
@@ -277,6 +300,7 @@ pub static PARTS: Keys = Keys {
         may("cord", named(&CORD), "only the catalogue's", "extension cords"),
         may("push-button", named(&BUTTON), "only the catalogue's", "push-buttons"),
         may("cable", named(&CABLE), "only the catalogue's", "cables off the reel"),
+        may("rope", named(&ROPE), "only the catalogue's", "ropes and lines"),
         may("cover", named(&COVER), "only the catalogue's", "boxes, bags and covers"),
         may("hardware", named(&HARDWARE), "only the catalogue's", "ties, glands, screws"),
     ],

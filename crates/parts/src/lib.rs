@@ -12,6 +12,6 @@ mod shelf;
 pub use keys::PARTS;
 pub use model::{
     CableKind, Controller, Cord, Cover, DriverBoard, Hardware, Led, Light, PushButton, RegisterBoard,
-    Resistor, SheetGood, Strand, Supply, SwitchBox, Switching, Transistor, Wave,
+    Resistor, Rope, SheetGood, Strand, Supply, SwitchBox, Switching, Transistor, Wave,
 };
 pub use shelf::{Shelf, catalogue, shelf};

@@ -1,6 +1,6 @@
 //! The kinds of part. Every rating stands as read from the part's own label or sheet, with the place it was read.
 
-use quantity::{ElectricCurrent, ElectricPotential, Length, Power};
+use quantity::{ElectricCurrent, ElectricPotential, Force, Length, Mass, Power, Ratio, WireSize};
 use serde::Serialize;
 
 /// What the lamps of a strand are.
@@ -91,6 +91,8 @@ pub struct SheetGood {
     pub height: Length,
     /// Thickness.
     pub thickness: Length,
+    /// Mass of the whole sheet; none where it was not read.
+    pub mass: Option<Mass>,
     /// Whether it is wood-based (LED strands go on nothing else by default).
     pub wood_based: bool,
     /// How many are on the shelf.
@@ -249,8 +251,8 @@ pub struct Resistor {
 pub struct Cord {
     /// Its name.
     pub name: String,
-    /// Size of its wires, AWG.
-    pub gauge: u32,
+    /// Size of its wires.
+    pub size: WireSize,
     /// Its length.
     pub length: Length,
     /// What it may carry.
@@ -289,10 +291,29 @@ pub struct CableKind {
     pub name: String,
     /// Its conductors.
     pub conductors: u32,
-    /// Their size, AWG.
-    pub gauge: u32,
+    /// Their size.
+    pub size: WireSize,
     /// Whether it bears sun and rain.
     pub outdoor: bool,
+    /// How much is on the shelf.
+    pub have: Length,
+    /// Where the ratings were read.
+    pub source: String,
+}
+
+/// A rope or line off the reel.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Rope {
+    /// Its name.
+    pub name: String,
+    /// Its diameter.
+    pub diameter: Length,
+    /// Load at which a new, unknotted, dry piece breaks.
+    pub breaking: Force,
+    /// Mass of one metre.
+    pub mass_per_metre: Mass,
+    /// How much longer it gets at a tenth of its breaking load.
+    pub stretch: Ratio,
     /// How much is on the shelf.
     pub have: Length,
     /// Where the ratings were read.

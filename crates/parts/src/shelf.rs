@@ -5,14 +5,14 @@ use crate::keys::PARTS;
 use crate::reader::{self, Values};
 use crate::{
     CableKind, Controller, Cord, Cover, DriverBoard, Hardware, Led, PushButton, RegisterBoard, Resistor,
-    SheetGood, Strand, Supply, SwitchBox,
+    Rope, SheetGood, Strand, Supply, SwitchBox,
 };
 use finding::Fault;
 use source::{KeyPath, Step, Text};
 use std::collections::BTreeMap;
 
 /// The catalogue's texts.
-const CATALOGUE: [(&str, &str); 9] = [
+const CATALOGUE: [(&str, &str); 10] = [
     ("catalogue/strands.toml", include_str!("../catalogue/strands.toml")),
     ("catalogue/sheets.toml", include_str!("../catalogue/sheets.toml")),
     ("catalogue/supplies.toml", include_str!("../catalogue/supplies.toml")),
@@ -21,6 +21,7 @@ const CATALOGUE: [(&str, &str); 9] = [
     ("catalogue/switch-boxes.toml", include_str!("../catalogue/switch-boxes.toml")),
     ("catalogue/digits.toml", include_str!("../catalogue/digits.toml")),
     ("catalogue/wire.toml", include_str!("../catalogue/wire.toml")),
+    ("catalogue/ropes.toml", include_str!("../catalogue/ropes.toml")),
     ("catalogue/hardware.toml", include_str!("../catalogue/hardware.toml")),
 ];
 
@@ -84,6 +85,8 @@ shelf! {
     push_buttons: PushButton = "push-button",
     /// Cables off the reel.
     cables: CableKind = "cable",
+    /// Ropes and lines.
+    ropes: Rope = "rope",
     /// Boxes, bags and covers.
     covers: Cover = "cover",
     /// Small things.

@@ -167,12 +167,12 @@ proptest! {
 
 #[test]
 fn the_greatest_length_is_printed_so_that_it_can_be_read_back() {
-    let most = quantity::length("10000 m").unwrap();
-    for units in [quantity::Units::Inches, quantity::Units::Millimetres] {
-        let shown = quantity::Show::show(&most, units);
-        assert!(quantity::length(&shown).is_ok(), "{shown}");
+    let most = length("10000 m").unwrap();
+    for units in [Units::Inches, Units::Millimetres] {
+        let shown = Show::show(&most, units);
+        assert!(length(&shown).is_ok(), "{shown}");
     }
-    assert!(quantity::length("10001 m").is_err());
+    assert!(length("10001 m").is_err());
 }
 
 /// ASTM B258 and NEC chapter 9 table 8: 12 AWG is 3.31 mm2, 16 AWG 1.31 mm2, 18 AWG 0.823 mm2.

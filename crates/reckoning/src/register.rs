@@ -1,7 +1,8 @@
 //! The register of formulas.
 
 use crate::{
-    button, chain, cord, flash, heat, led, legible, load, mains, segments, strand, supply, switching, wire,
+    button, chain, cord, energy, flash, flight, hang, heat, led, legible, load, mains, panel, people, rope,
+    segments, sight, strand, sun, supply, switching, wind, wire,
 };
 
 /// One value a formula takes.
@@ -62,6 +63,15 @@ pub fn formulas() -> impl Iterator<Item = &'static Formula> {
         strand::FORMULAS,
         legible::FORMULAS,
         flash::FORMULAS,
+        rope::FORMULAS,
+        hang::FORMULAS,
+        wind::FORMULAS,
+        panel::FORMULAS,
+        people::FORMULAS,
+        flight::FORMULAS,
+        sight::FORMULAS,
+        sun::FORMULAS,
+        energy::FORMULAS,
     ]
     .into_iter()
     .flatten()

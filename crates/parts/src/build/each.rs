@@ -3,7 +3,7 @@
 use super::{Held, Part, Written, choice};
 use crate::{
     CableKind, Controller, Cord, Cover, DriverBoard, Hardware, Led, PushButton, RegisterBoard, Resistor,
-    SheetGood, Supply, SwitchBox, Switching, Transistor,
+    Rope, SheetGood, Supply, SwitchBox, Switching, Transistor,
 };
 use finding::Fault;
 use quantity::{ElectricCurrent, Length};
@@ -50,7 +50,7 @@ fn no_current() -> ElectricCurrent {
 }
 
 part!(SheetGood {
-    width = "width", height = "height", thickness = "thickness", wood_based = "wood-based";
+    width = "width", height = "height", thickness = "thickness", mass = "mass" or None, wood_based = "wood-based";
     have = have(written, base.map(|base| base.have)),
 } written, base, faults);
 
@@ -105,7 +105,7 @@ part!(Led {
 part!(Resistor { power = "power"; have = have(written, base.map(|base| base.have)) } written, base, faults);
 
 part!(Cord {
-    gauge = "gauge", length = "length", current = "current", voltage = "voltage", listed = "listed" or None;
+    size = "size", length = "length", current = "current", voltage = "voltage", listed = "listed" or None;
     have = have(written, base.map(|base| base.have)),
 } written, base, faults);
 
@@ -115,7 +115,12 @@ part!(PushButton {
 } written, base, faults);
 
 part!(CableKind {
-    conductors = "conductors", gauge = "gauge", outdoor = "outdoor";
+    conductors = "conductors", size = "size", outdoor = "outdoor";
+    have = Held::held(written.values, "have").or(base.map(|base| base.have)).unwrap_or_default(),
+} written, base, faults);
+
+part!(Rope {
+    diameter = "diameter", breaking = "breaking", mass_per_metre = "mass-per-metre", stretch = "stretch";
     have = Held::held(written.values, "have").or(base.map(|base| base.have)).unwrap_or_default(),
 } written, base, faults);
 
