@@ -1,7 +1,8 @@
 //! The register of formulas.
 
 use crate::{
-    energy, flash, flight, hang, legible, load, panel, people, rope, sight, strand, sun, wind, wire,
+    button, chain, cord, energy, flash, flight, hang, heat, led, legible, load, mains, panel, people, rope,
+    segments, sight, strand, sun, supply, switching, wind, wire,
 };
 
 /// One value a formula takes.
@@ -50,6 +51,15 @@ pub fn formulas() -> impl Iterator<Item = &'static Formula> {
     [
         load::FORMULAS,
         wire::FORMULAS,
+        cord::FORMULAS,
+        mains::FORMULAS,
+        switching::FORMULAS,
+        supply::FORMULAS,
+        led::FORMULAS,
+        segments::FORMULAS,
+        heat::FORMULAS,
+        chain::FORMULAS,
+        button::FORMULAS,
         strand::FORMULAS,
         legible::FORMULAS,
         flash::FORMULAS,
