@@ -5,5 +5,6 @@ pub(crate) mod buy;
 pub(crate) mod drive;
 pub(crate) mod flash;
 pub(crate) mod power;
+pub(crate) mod span;
 pub(crate) mod strands;
 pub(crate) mod wiring;
