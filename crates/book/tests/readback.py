@@ -202,7 +202,7 @@ def main():
     check_dxf(templates / f"{name}.dxf", expected)
     check_svg(templates / f"{name}.svg", expected)
     check_roll(templates / f"{name}-roll.pdf", expected)
-    bar = 101.6 if folder.name == "inches" else 100.0
+    bar = expected["bar_mm"]
     # US letter: 8.5 x 11 in; A4: ISO 216.
     check_tiles(templates / f"{name}-letter.pdf", expected, (215.9, 279.4), bar)
     check_tiles(templates / f"{name}-a4.pdf", expected, (210.0, 297.0), bar)
