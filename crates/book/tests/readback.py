@@ -118,6 +118,16 @@ def check_roll(path, expected):
             fail(f"roll: no number for {missing}")
 
 
+def find_words(page, pattern):
+    """A pattern in the words of one letter size; a hole's number may stand between the letters of another."""
+    for size in {char["size"] for char in page.chars}:
+        alone = page.filter(lambda thing: thing["object_type"] == "char" and thing["size"] == size)
+        found = re.search(pattern, alone.extract_text())
+        if found:
+            return found
+    return None
+
+
 def check_tiles(path, expected, page_mm, bar):
     """Puts the tiles together by the offset printed on each and by the frame drawn on it."""
     usable = (page_mm[0] - 20.0, page_mm[1] - 20.0)
@@ -131,7 +141,7 @@ def check_tiles(path, expected, page_mm, bar):
             frame = rectangle_on(page, *usable)
             if abs(frame["x0"] * MM - 10.0) > 0.1 or abs(frame["top"] * MM - 10.0) > 0.1:
                 fail(f"{path.name}: the frame does not stand 10 mm inside the page")
-            offset = re.search(r"left edge (-?[\d.]+) mm, bottom edge (-?[\d.]+) mm", page.extract_text())
+            offset = find_words(page, r"left edge (-?[\d.]+) mm, bottom edge (-?[\d.]+) mm")
             if not offset:
                 fail(f"{path.name}: page {page.page_number} does not say where it belongs")
             left, bottom = map(float, offset.groups())
