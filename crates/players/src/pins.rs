@@ -54,6 +54,8 @@ fn bytes(plan: &Plan, frame: &Frame) -> Vec<u8> {
         let lit = match &channel.lit_by {
             LitBy::Poses { figure, poses } => frame.poses[*figure].is_some_and(|pose| poses.contains(&pose)),
             LitBy::Spot { spot } => frame.spots[*spot] > 127,
+            // The fox has no digits; a channel of one would show as a difference.
+            LitBy::Segment { .. } => false,
         };
         let output = channel.output as usize;
         boards[channel.board][output / 8] |= u8::from(lit) << (output % 8);
