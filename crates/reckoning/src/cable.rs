@@ -22,12 +22,12 @@ use uom::si::mass::kilogram;
 
 /// Steps of the search for the slope at the left end; every third at least halves what is left in doubt.
 const SLOPE_STEPS: u32 = 150;
-/// Halvings of the search for the pull, on a scale of its logarithm.
-const PULL_STEPS: u32 = 70;
+/// Steps of the search for the pull, on a scale of its logarithm.
+const PULL_STEPS: u32 = 150;
 /// The slackest and the tightest rope looked at, as a share of all the weight on it.
-const LEAST_PULL: f64 = 1e-2;
-const MOST_PULL: f64 = 1e7;
-/// Newton steps for the slope at the far end of a piece.
+const LEAST_PULL: f64 = 0.05;
+const MOST_PULL: f64 = 1e6;
+/// Steps for the slope at the far end of a piece.
 const PIECE_STEPS: u32 = 150;
 /// Most loads on one rope that are taken.
 pub const MOST_LOADS: usize = 500;
@@ -83,7 +83,7 @@ pub enum NoShape {
     TooShort,
     /// Neither the rope nor anything on it weighs anything, so nothing says how it hangs.
     Weightless,
-    /// No pull between a hundredth and ten million times all the weight hangs it so.
+    /// No pull between a twentieth and a million times all the weight hangs it so.
     OutOfReach,
 }
 
@@ -150,15 +150,7 @@ impl Hung {
 
     /// How high the rope is above its left end at a place across; the nearer end's height beyond the ends.
     pub fn height_at(&self, at: Length) -> Length {
-        let x = at.get::<meter>();
-        let mut height = 0.0;
-        for piece in &self.pieces {
-            if x < piece.from + piece.across {
-                return Length::new::<meter>(height + self.law.piece(piece.p, (x - piece.from).max(0.0)).up);
-            }
-            height += piece.up;
-        }
-        Length::new::<meter>(height)
+        Length::new::<meter>(height_at(self.law, &self.pieces, at.get::<meter>()))
     }
 
     /// The rope as a line of evenly spaced points for drawing: across, and above the left end.
@@ -172,6 +164,17 @@ impl Hung {
             })
             .collect()
     }
+}
+
+fn height_at(law: Law, pieces: &[Piece], x: f64) -> f64 {
+    let mut height = 0.0;
+    for piece in pieces {
+        if x < piece.from + piece.across {
+            return height + law.piece(piece.p, (x - piece.from).max(0.0)).up;
+        }
+        height += piece.up;
+    }
+    height
 }
 
 /// One piece between two loads.
@@ -299,23 +302,23 @@ pub fn hang(rope: &Rope, given: Given) -> Result<Hung, NoShape> {
         _ if total <= 0.0 => return Err(NoShape::Weightless),
         Given::Sag(sag) => {
             let sag = in_bounds(sag.get::<meter>())?;
-            plain.search(|trial| deepest(trial, &plain).0 - sag)?
+            plain.search(sag, |trial| deepest(trial, &plain).0)?
         }
         Given::Drop { at, below } => {
             let (at, below) = (at.get::<meter>(), below.get::<meter>());
-            if !(at > 0.0 && at < plain.span && below.is_finite()) {
+            if !(at > 0.0 && at < plain.span) {
                 return Err(NoShape::Senseless);
             }
-            plain.search(|trial| {
-                -trial.finish(&plain).height_at(Length::new::<meter>(at)).get::<meter>() - below
-            })?
+            let chord = plain.rise / plain.span * at;
+            let wanted = in_bounds(chord + below)?;
+            plain.search(wanted, |trial| chord - trial.height_at(at))?
         }
         Given::Unstretched(length) => {
             let length = in_bounds(length.get::<meter>())?;
             if plain.stiffness.is_none() && length <= libm::hypot(plain.span, plain.rise) {
                 return Err(NoShape::TooShort);
             }
-            plain.search(|trial| trial.rope() - length)?
+            plain.search(length, Trial::rope)?
         }
     };
     Ok(plain.at_pull(pull).finish(&plain))
@@ -354,19 +357,29 @@ struct Trial {
 }
 
 impl Plain {
-    /// The pull at which `excess` goes from positive to negative; it falls as the pull grows.
-    fn search(&self, excess: impl Fn(&Trial) -> f64) -> Result<f64, NoShape> {
+    /// The pull at which `measure`, which falls as the pull grows, is `wanted`. Sag goes nearly as 1 / pull, so that on
+    /// logarithms of both a straight line is a good guess; every third step halves what is left in doubt.
+    fn search(&self, wanted: f64, measure: impl Fn(&Trial) -> f64) -> Result<f64, NoShape> {
         let total = self.weight * self.span + self.loads.iter().map(|load| load.1).sum::<f64>();
+        let excess = |pull: f64| {
+            let ratio = measure(&self.at_pull(libm::exp(pull))) / wanted;
+            if ratio > 0.0 { libm::log(ratio) } else { -100.0 }
+        };
         let (mut low, mut high) = (libm::log(LEAST_PULL * total), libm::log(MOST_PULL * total));
-        if excess(&self.at_pull(libm::exp(low))) < 0.0 || excess(&self.at_pull(libm::exp(high))) > 0.0 {
+        let (mut above, mut below) = (excess(low), excess(high));
+        if above < 0.0 || below > 0.0 {
             return Err(NoShape::OutOfReach);
         }
-        for _ in 0..PULL_STEPS {
-            let middle = (low + high) / 2.0;
-            if excess(&self.at_pull(libm::exp(middle))) > 0.0 {
-                low = middle;
+        for step in 0..PULL_STEPS {
+            let middle = kept(step, low + (high - low) * above / (above - below), low, high);
+            let off = excess(middle);
+            if off > 0.0 {
+                (low, above) = (middle, off);
             } else {
-                high = middle;
+                (high, below) = (middle, off);
+            }
+            if off.abs() < 1e-14 || high - low < 1e-14 {
+                return Ok(libm::exp(middle));
             }
         }
         Ok(libm::exp((low + high) / 2.0))
@@ -430,6 +443,10 @@ impl Plain {
 impl Trial {
     fn rope(&self) -> f64 {
         self.pieces.iter().map(|piece| piece.rope).sum()
+    }
+
+    fn height_at(&self, x: f64) -> f64 {
+        height_at(self.law, &self.pieces, x)
     }
 
     fn finish(&self, plain: &Plain) -> Hung {

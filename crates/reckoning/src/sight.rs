@@ -38,7 +38,7 @@ pub fn sign_height(above: Length, distance: Length) -> Length {
 }
 
 /// Character height of a low-resolution display, baseline `above` the floor, by distance (California Building Code
-/// 11B-703.8.4): an inch for every five feet, the careful rule for digits made of lamps.
+/// 11B-703.8.4; its middle band from memory): an inch for every five feet, the careful rule for digits made of lamps.
 pub fn lamp_digit_height(above: Length, distance: Length) -> Length {
     let (above, feet) = (above.get::<inch>(), distance.get::<foot>());
     let (least, from) = match above {
