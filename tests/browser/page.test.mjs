@@ -3,13 +3,12 @@
 // Any script error or console error fails the test it happens in. Pictures are kept when LAMPWRIGHT_PICTURES names a folder.
 
 import assert from "node:assert/strict";
-import { spawn } from "node:child_process";
-import { existsSync } from "node:fs";
 import { readFile } from "node:fs/promises";
 import path from "node:path";
 import { after, before, test } from "node:test";
 import { fileURLToPath } from "node:url";
 import { startChromium } from "./chromium.mjs";
+import { displayFolder, notBuilt, startWorkbench } from "./program.mjs";
 import { fixture, servePage } from "./serve.mjs";
 
 const here = path.dirname(fileURLToPath(import.meta.url));
@@ -249,20 +248,16 @@ test("the checker of accessibility finds nothing", () => onPage(async (page, { a
   }
 }));
 
-// The real program on a real display, when it is built; LAMPWRIGHT_BINARY names another one and must then exist.
-const binary = process.env.LAMPWRIGHT_BINARY ?? path.resolve(here, "../../target/debug/lampwright");
-const built = Boolean(process.env.LAMPWRIGHT_BINARY) || existsSync(binary);
-test("the workbench of the program plays the waving fox", { skip: built ? false : "the program is not built" }, async () => {
-  const display = path.resolve(here, "../../displays/waving-fox");
-  const program = spawn(binary, ["workbench", display, "--port", "0"], { stdio: ["ignore", "pipe", "pipe"] });
+// The real program on a real display.
+test("the workbench of the program plays the waving fox", { skip: notBuilt }, async () => {
+  const workbench = await startWorkbench(displayFolder("waving-fox"));
   const context = await browser.newContext({ viewport: { width: 1200, height: 1300 } });
   try {
-    const address = await printedAddress(program);
     const page = await context.newPage();
     const errors = [];
     page.on("pageerror", (error) => errors.push(error.message));
     page.on("console", (message) => { if (message.type() === "error") errors.push(message.text()); });
-    await page.goto(address);
+    await page.goto(workbench.address);
     await page.waitForSelector("article h2");
     assert.ok(!page.url().includes("token"), "the address loses the token");
     const first = await page.waitForFunction(() => document.getElementById("yard").dataset.pose);
@@ -282,22 +277,6 @@ test("the workbench of the program plays the waving fox", { skip: built ? false 
     assert.deepEqual(errors, []);
   } finally {
     await context.close();
-    program.kill();
+    workbench.stop();
   }
 });
-
-/** The address that the program prints on starting. */
-function printedAddress(program) {
-  return new Promise((resolve, reject) => {
-    let said = "";
-    const hear = (bytes) => {
-      said += bytes;
-      const address = /http:\/\/\S+token=[0-9A-Za-z]+/.exec(said);
-      if (address) resolve(address[0]);
-    };
-    program.stdout.on("data", hear);
-    program.stderr.on("data", hear);
-    program.on("exit", (code) => reject(new Error(`it ended with ${code}: ${said}`)));
-    setTimeout(() => reject(new Error(`no address within 20 s: ${said}`)), 20000).unref();
-  });
-}
