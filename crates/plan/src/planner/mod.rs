@@ -1,19 +1,31 @@
 //! The stages in order, and what they come to.
 
+mod electrics;
 mod judge;
 mod loads;
 mod panels;
+mod yard;
 
 use crate::memory::{Memory, Run};
-use crate::stage::{buy, drive, flash, power, wiring};
-use crate::{ControllerUse, Origins, Panel, Plan, stops};
+use crate::stage::{buy, circuits, digits, drive, flash, power, put_up, rig, shelter, trials, wiring};
+use crate::{ControllerUse, DigitsUse, Panel, Plan, stops};
 use display::Display;
-use finding::Sheet;
-use loads::{loads, supply_v};
+use electrics::Lights;
+use finding::{Finding, Sheet};
 use std::collections::BTreeMap;
-use uom::si::electric_current::ampere;
-use uom::si::electric_potential::volt;
+use std::sync::Arc;
 use uom::si::length::millimeter;
+use yard::Yard;
+
+/// What the electrical stages come to.
+struct Electrics {
+    designs: Vec<Arc<digits::Design>>,
+    drive: Arc<drive::Drive>,
+    power: Arc<power::Power>,
+    circuits: Arc<circuits::Circuits>,
+    wiring: Arc<wiring::Wiring>,
+    shelter: Arc<shelter::Shelter>,
+}
 
 /// Plans a display once.
 pub fn plan(display: &Display) -> Plan {
@@ -41,141 +53,118 @@ impl Planner {
     pub fn plan(&mut self, display: &Display) -> Plan {
         let mut findings = Vec::new();
         let mut panels = self.panels(display, &mut findings);
-        let loads = loads(display, &panels);
+        let mut yard = self.yard(display, &panels);
+        let designs = self.digits(display);
+        let loads = loads::loads(display, &panels, &yard.spans, &designs);
         let drive = self.drive(display, &loads);
-        for (channel, bunch) in panels.iter_mut().flat_map(|panel| &mut panel.bunches).enumerate() {
-            bunch.channel = channel;
-        }
-        let wiring = self.wiring(display, &panels, &drive.channels);
+        let digits = loads::give_channels(display, &mut panels, &mut yard.spans, &designs);
         let power = self.power(display, &drive);
+        let circuits = self.circuits(display, &drive, &power);
+        let lights = Lights { panels: &panels, spans: &yard.spans, digits: &digits };
+        let wiring = self.wiring(display, &lights, &drive, &power);
+        let shelter = self.shelter(display, &drive, &circuits, &wiring);
+        let electrics = Electrics { designs, drive, power, circuits, wiring, shelter };
+        let watts =
+            electrics.drive.channels.iter().map(|channel| channel.current_a * channel.voltage_v).sum();
+        self.season(display, watts, &mut yard);
+        self.sight(display, &panels, &mut yard);
         let flash = self.memory.stage("flash", "rules", &display.form, flash::work);
+        findings.append(&mut yard.findings);
         findings.extend(flash.iter().cloned());
-        // Without a supply or a board, what is said of them would be about stand-ins.
-        if display.supply.is_some() && display.driver_board.is_some() {
-            findings.extend(drive.findings.iter().chain(&wiring.findings).chain(&power.findings).cloned());
-        }
+        electrics.tell(display, &mut findings);
         findings.sort_by(|a, b| (a.severity, a.identity()).cmp(&(b.severity, b.identity())));
-        let mut withheld: Vec<Sheet> =
-            findings.iter().flat_map(|finding| finding.withholds.clone()).collect();
-        withheld.extend(unjudged(display));
-        withheld.sort_unstable();
-        withheld.dedup();
-        let parts = buy::work(&buy::Input {
-            panels: &panels,
-            boards: &drive.boards,
-            cables: &wiring.cables,
-            buttons: &wiring.buttons,
-            supply: &named(display.supply.as_ref().map(|supply| &supply.value.name)),
-            controller: &named(display.controller.as_ref().map(|part| &part.value.name)),
-            have: &have(display),
-        });
-        let mut plan = Plan {
-            format: "lampwright-plan",
-            version: 1,
-            title: display.title.clone(),
-            units: display.units,
-            nearest_mm: display.nearest.value.get::<millimeter>(),
-            farthest_mm: display.farthest.value.get::<millimeter>(),
-            panels,
-            stands: Vec::new(),
-            posts: Vec::new(),
-            spans: Vec::new(),
-            digits: Vec::new(),
-            buttons: wiring.buttons.clone(),
-            channels: drive.channels.clone(),
-            boards: drive.boards.clone(),
-            switch_boxes: Vec::new(),
-            circuits: Vec::new(),
-            controller: ControllerUse {
-                part: named(display.controller.as_ref().map(|part| &part.value.name)),
-                chip: named(display.controller.as_ref().map(|part| &part.value.chip)),
-                clock_hz: display.controller.as_ref().map_or(0, |part| part.value.clock_hz),
-                pins: wiring.pins.clone(),
-            },
-            supply: power.supply.clone(),
-            cables: wiring.cables.clone(),
-            enclosures: Vec::new(),
-            season: None,
-            put_up: Vec::new(),
-            trials: Vec::new(),
-            signal_paths: Vec::new(),
-            rig: Vec::new(),
-            parts,
-            stops: Vec::new(),
-            findings,
-            withheld,
-            origins: Origins::default(),
-        };
+        findings.dedup_by(|a, b| a.identity() == b.identity());
+        let mut plan = assemble(display, panels, yard, digits, &electrics, findings);
+        plan.put_up = put_up::work(&plan);
+        plan.trials = trials::work(&plan);
+        plan.rig = rig::work(&plan);
+        plan.parts = parts_list(display, &plan, &electrics);
         plan.stops = stops::stops(&plan, display);
         plan
     }
+}
 
-    fn drive(&mut self, display: &Display, loads: &[drive::Load]) -> std::sync::Arc<drive::Drive> {
-        let board = display.driver_board.as_ref().map(|board| &board.value);
-        let input = drive::Input {
-            loads,
-            board: board.map_or("", |board| board.name.as_str()),
-            outputs: board.map_or(8, |board| board.outputs),
-            output_a: board.map_or(0.0, |board| board.output_current.get::<ampere>()),
-            total_a: board.map_or(0.0, |board| board.total_current.get::<ampere>()),
-            board_v: board.map_or(0.0, |board| board.voltage.get::<volt>()),
-            board_source: board.map_or("", |board| board.source.as_str()),
-            supply: display.supply.as_ref().map_or("", |supply| supply.value.name.as_str()),
-            supply_v: supply_v(display),
-        };
-        self.memory.stage("drive", "channels", &input, drive::work)
+impl Electrics {
+    /// What they found. Without a supply or a board, what is said of them would be about stand-ins.
+    fn tell(&self, display: &Display, findings: &mut Vec<Finding>) {
+        for design in &self.designs {
+            findings.extend(design.findings.iter().cloned());
+        }
+        if display.supply.is_none() || display.driver_board.is_none() || display.controller.is_none() {
+            return;
+        }
+        let all = [
+            &self.drive.findings,
+            &self.power.findings,
+            &self.circuits.findings,
+            &self.wiring.findings,
+            &self.shelter.findings,
+        ];
+        findings.extend(all.into_iter().flatten().cloned());
     }
+}
 
-    fn wiring(
-        &mut self,
-        display: &Display,
-        panels: &[Panel],
-        channels: &[crate::Channel],
-    ) -> std::sync::Arc<wiring::Wiring> {
-        let lamps = panels.iter().map(|panel| panel.bunches.len()).sum::<usize>();
-        let mut lamp = lamps..;
-        let input = wiring::Input {
-            panels: display
-                .panels
-                .iter()
-                .zip(panels)
-                .map(|(asked, panel)| wiring::PanelCable {
-                    panel: panel.name.clone(),
-                    length_mm: asked.cable.value.get::<millimeter>(),
-                    channels: panel.bunches.iter().map(|bunch| bunch.channel).collect(),
-                })
-                .collect(),
-            buttons: display
-                .buttons
-                .iter()
-                .map(|button| wiring::ButtonCable {
-                    button: button.name.clone(),
-                    length_mm: button.cable.value.get::<millimeter>(),
-                    lamp: if button.lamp { lamp.next() } else { None },
-                })
-                .collect(),
-            channels,
-            supply_v: supply_v(display),
-            pins: display.controller.as_ref().map_or(&[], |controller| &controller.value.button_pins),
-        };
-        self.memory.stage("wiring", "cables", &input, wiring::work)
+/// Everything that is worked out, in one piece.
+fn assemble(
+    display: &Display,
+    panels: Vec<Panel>,
+    yard: Yard,
+    digits: Vec<DigitsUse>,
+    electrics: &Electrics,
+    findings: Vec<Finding>,
+) -> Plan {
+    let mut withheld: Vec<Sheet> = findings.iter().flat_map(|finding| finding.withholds.clone()).collect();
+    withheld.extend(unjudged(display));
+    withheld.sort_unstable();
+    withheld.dedup();
+    let controller = display.controller.as_ref().map(|part| &part.value);
+    Plan {
+        format: "lampwright-plan",
+        version: 1,
+        title: display.title.clone(),
+        units: display.units,
+        nearest_mm: display.nearest.value.get::<millimeter>(),
+        farthest_mm: display.farthest.value.get::<millimeter>(),
+        panels,
+        stands: yard.stands,
+        posts: yard.posts,
+        spans: yard.spans,
+        digits,
+        buttons: electrics.wiring.buttons.clone(),
+        channels: electrics.drive.channels.clone(),
+        boards: electrics.drive.boards.clone(),
+        switch_boxes: electrics.drive.switch_boxes.clone(),
+        circuits: electrics.circuits.circuits.clone(),
+        controller: ControllerUse {
+            part: controller.map(|part| part.name.clone()).unwrap_or_default(),
+            chip: controller.map(|part| part.chip.clone()).unwrap_or_default(),
+            clock_hz: controller.map_or(0, |part| part.clock_hz),
+            pins: electrics.wiring.pins.clone(),
+        },
+        supply: electrics.power.supply.clone(),
+        cables: electrics.wiring.cables.clone(),
+        enclosures: electrics.shelter.enclosures.clone(),
+        season: yard.season,
+        put_up: Vec::new(),
+        trials: Vec::new(),
+        signal_paths: electrics.wiring.signal_paths.clone(),
+        rig: Vec::new(),
+        parts: Vec::new(),
+        stops: Vec::new(),
+        findings,
+        withheld,
+        origins: yard.origins,
     }
+}
 
-    fn power(&mut self, display: &Display, drive: &drive::Drive) -> std::sync::Arc<power::Power> {
-        let supply = display.supply.as_ref().map(|supply| &supply.value);
-        let controller = display.controller.as_ref().map(|controller| &controller.value);
-        let input = power::Input {
-            part: supply.map_or("", |supply| supply.name.as_str()),
-            voltage_v: supply_v(display),
-            rated_a: supply.map_or(0.0, |supply| supply.current.get::<ampere>()),
-            listed: supply.and_then(|supply| supply.listed.as_deref()),
-            source: supply.map_or("", |supply| supply.source.as_str()),
-            channels_a: drive.channels.iter().map(|channel| channel.current_a).sum(),
-            controller: controller.map_or("", |controller| controller.name.as_str()),
-            controller_a: controller.map_or(0.0, |controller| controller.current.get::<ampere>()),
-        };
-        self.memory.stage("power", "supply", &input, power::work)
-    }
+fn parts_list(display: &Display, plan: &Plan, electrics: &Electrics) -> Vec<crate::PartLine> {
+    let button = display.buttons.iter().find(|button| button.lamp).and_then(|button| button.part.as_ref());
+    let also = buy::Also {
+        have: have(display),
+        resistors: electrics.designs.iter().map(|design| design.resistor.as_str()).collect(),
+        button: button.map_or("push-button", |part| part.value.name.as_str()),
+    };
+    buy::work(plan, &also)
 }
 
 /// What is not given out because a check of it could not be made: something it would look at has faults.
@@ -211,12 +200,19 @@ fn unjudged(display: &Display) -> impl Iterator<Item = Sheet> {
     unjudged.into_iter()
 }
 
-/// A name, or none where it is not known.
-fn named(name: Option<&String>) -> String {
-    name.cloned().unwrap_or_default()
-}
-
-fn have(display: &Display) -> BTreeMap<String, u32> {
-    let strands = display.figures.iter().flat_map(|figure| &figure.strands);
-    strands.map(|strand| (strand.value.name.clone(), strand.value.have)).collect()
+/// How many of each part are on the shelf.
+fn have(display: &Display) -> BTreeMap<&str, u32> {
+    let shelf = &display.shelf;
+    let mut have: BTreeMap<&str, u32> = BTreeMap::new();
+    have.extend(shelf.strands.values().map(|part| (part.name.as_str(), part.have)));
+    have.extend(shelf.sheets.values().map(|part| (part.name.as_str(), part.have)));
+    have.extend(shelf.supplies.values().map(|part| (part.name.as_str(), part.have)));
+    have.extend(shelf.driver_boards.values().map(|part| (part.name.as_str(), part.have)));
+    have.extend(shelf.register_boards.values().map(|part| (part.name.as_str(), part.have)));
+    have.extend(shelf.switch_boxes.values().map(|part| (part.name.as_str(), part.have)));
+    have.extend(shelf.controllers.values().map(|part| (part.name.as_str(), part.have)));
+    have.extend(shelf.leds.values().map(|part| (part.name.as_str(), part.have)));
+    have.extend(shelf.push_buttons.values().map(|part| (part.name.as_str(), part.have)));
+    have.extend(shelf.covers.values().map(|part| (part.name.as_str(), part.have)));
+    have
 }

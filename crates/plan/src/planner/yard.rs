@@ -165,10 +165,12 @@ impl Planner {
 /// Pairs of poses that follow each other in some machine of the rules.
 fn following<'a>(display: &'a Display, panel: &'a Panel) -> Vec<sight::Poses<'a>> {
     let form = &display.form;
-    let Some(figure) = form.figures.iter().position(|figure| figure.name == panel.name) else { return Vec::new() };
+    let Some(figure) = form.figures.iter().position(|figure| figure.name == panel.name) else {
+        return Vec::new();
+    };
     let shown = |machine: &rules::form::Machine, state: usize| {
-        let (shown, pose) = machine.states.get(state)?.pose?;
-        (shown == figure).then_some(pose)
+        let shows = machine.states.get(state)?.pose.as_ref()?;
+        (shows.figure == figure).then_some(shows.pose)
     };
     let mut pairs: Vec<[usize; 2]> = Vec::new();
     for machine in &form.machines {
@@ -199,10 +201,7 @@ fn sheet_kg(panel: &Panel) -> Known<f64> {
     let (width, height) = (length(panel.width_mm), length(panel.height_mm));
     let mass: Mass = reckoning::panel::sheet_mass(width, height, length(panel.thickness_mm), density);
     let inputs = ["width", "height", "thickness", "density 900 kg/m3, from memory"].map(str::to_owned);
-    Known::new(
-        mass.get::<kilogram>(),
-        Origin::Worked { formula: "sheet-mass", inputs: inputs.to_vec() },
-    )
+    Known::new(mass.get::<kilogram>(), Origin::Worked { formula: "sheet-mass", inputs: inputs.to_vec() })
 }
 
 fn line(rope: &parts::Rope) -> span::Line {
@@ -281,7 +280,7 @@ fn outline(object: &display::Object, [width, height]: [f64; 2]) -> Vec<Vec<[f64;
 /// The pieces of a path as lines of points.
 fn flat(path: &BezPath) -> Vec<Vec<[f64; 2]>> {
     let mut lines: Vec<Vec<[f64; 2]>> = Vec::new();
-    path.flatten(FLAT_MM, |element| match element {
+    kurbo::flatten(path, FLAT_MM, |element| match element {
         PathEl::MoveTo(point) => lines.push(vec![[point.x, point.y]]),
         PathEl::LineTo(point) => {
             if let Some(line) = lines.last_mut() {
@@ -318,4 +317,3 @@ fn told_post(post: &display::Post, pulls: &[span::Pull]) -> Post {
         moment_nm: moment.abs(),
     }
 }
-
