@@ -31,12 +31,7 @@ pub(crate) fn work(plan: &Plan, also: &Also<'_>) -> Vec<PartLine> {
     strands(plan, &mut list);
     let sheets = plan.panels.iter().flat_map(|panel| panel.pieces.iter().map(|_| panel.sheet.as_str()));
     list.each(counted(sheets), "sheet to cut and drill", 0, "sheet");
-    list.each(
-        counted(plan.boards.iter().map(|board| board.part.as_str())),
-        "board, low voltage",
-        1,
-        "piece",
-    );
+    list.each(counted(plan.boards.iter().map(|board| board.part.as_str())), "board, low voltage", 1, "piece");
     list.each(
         counted(plan.switch_boxes.iter().map(|part| part.part.as_str())),
         "complete, listed switch box; never opened",
@@ -108,7 +103,8 @@ fn hanging(plan: &Plan, list: &mut List<'_>) {
     for span in &plan.spans {
         let metres = up(span.cut_mm / 1000.0);
         list.add(&span.rope, "rope of a span", metres, metres.div_ceil(LINE_SPARE), "m");
-        let line: f64 = span.hung.iter().flat_map(|hung| &hung.hangers).map(|hanger| hanger.cut_mm / 1000.0).sum();
+        let line: f64 =
+            span.hung.iter().flat_map(|hung| &hung.hangers).map(|hanger| hanger.cut_mm / 1000.0).sum();
         if line > 0.0 {
             let metres = up(line);
             list.add("hanger line", "thin line for hangers", metres, metres.div_ceil(LINE_SPARE), "m");
@@ -125,7 +121,12 @@ fn hanging(plan: &Plan, list: &mut List<'_>) {
 
 /// Glands for every cable that leaves a box, a label for every cable and strand, a fuse for the supply.
 fn small(plan: &Plan, list: &mut List<'_>) {
-    let cables = whole(plan.cables.iter().filter(|cable| cable.from != "controller" && !cable.from.starts_with("board ")).count());
+    let cables = whole(
+        plan.cables
+            .iter()
+            .filter(|cable| cable.from != "controller" && !cable.from.starts_with("board "))
+            .count(),
+    );
     list.add("gland", "cable gland for a low-voltage box", cables, 1, "piece");
     let strands: usize = plan.panels.iter().map(|panel| panel.strands.len()).sum();
     let labels = whole(2 * plan.cables.len() + strands);

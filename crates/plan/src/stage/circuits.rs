@@ -146,16 +146,18 @@ fn count(things: usize) -> u32 {
 /// What a cord of a section carries: the gauge at or below it in NEC table 400.5(A)(1), which is the lower of the two
 /// schemes.
 fn carried(section_mm2: f64) -> f64 {
-    let thinner = cord::SIZES_AWG.into_iter().rev().filter(|&gauge| {
-        wire::section(gauge).get::<square_millimeter>() <= section_mm2 * 1.02
-    });
+    let thinner = cord::SIZES_AWG
+        .into_iter()
+        .rev()
+        .filter(|&gauge| wire::section(gauge).get::<square_millimeter>() <= section_mm2 * 1.02);
     let rated = thinner.filter_map(|gauge| cord::ampacity(gauge).map(|carried| carried.value));
     rated.fold(0.0, f64::max)
 }
 
 /// Voltage lost in the cord, out and back, warm (75 C).
 fn lost(house: &House, current: f64) -> f64 {
-    let one = wire::copper(Area::new::<square_millimeter>(house.cord_mm2), metres(house.cord_mm / 1000.0), 75.0);
+    let one =
+        wire::copper(Area::new::<square_millimeter>(house.cord_mm2), metres(house.cord_mm / 1000.0), 75.0);
     (one * amps(2.0 * current)).value
 }
 
@@ -190,13 +192,19 @@ fn overload(input: &Input<'_>, circuit: &CircuitUse, findings: &mut Vec<Finding>
             Some((amperes(circuit.allowed_a), format!("80 % of the breaker at {} V", input.mains_v))),
             Some(used(circuit.all_lit_a, circuit.allowed_a)),
         ))
-        .cure("Feed a panel from another circuit of the house, or light it with fewer or smaller strands", None)
+        .cure(
+            "Feed a panel from another circuit of the house, or light it with fewer or smaller strands",
+            None,
+        )
         .withholds(&PLUGGED),
     );
 }
 
 fn written(circuit: &str, key: &str) -> Origin {
-    Origin::Written { file: "display.toml".into(), path: KeyPath::dotted(&format!("circuit.{circuit}.{key}")) }
+    Origin::Written {
+        file: "display.toml".into(),
+        path: KeyPath::dotted(&format!("circuit.{circuit}.{key}")),
+    }
 }
 
 fn ground_fault(house: &House, circuit: &CircuitUse, findings: &mut Vec<Finding>) {
@@ -241,12 +249,23 @@ fn leakage(input: &Input<'_>, house: &House, circuit: &CircuitUse, findings: &mu
         .working(working(
             "standing-leakage",
             vec![
-                value("things", circuit.feeds.len().to_string(), worked("standing-leakage", &["boxes", "supplies"])),
+                value(
+                    "things",
+                    circuit.feeds.len().to_string(),
+                    worked("standing-leakage", &["boxes", "supplies"]),
+                ),
                 value("leakage of one", milli(input.box_leakage_a), rating("switch box", "leakage")),
-                value("leakage of the supply", milli(input.supply_leakage_a), rating(&input.supply.part, "leakage")),
+                value(
+                    "leakage of the supply",
+                    milli(input.supply_leakage_a),
+                    rating(&input.supply.part, "leakage"),
+                ),
             ],
             milli(circuit.leakage_a),
-            Some((milli(circuit.leakage_limit_a), "BS 7671 531.3.2, taken over for class A (common practice)".into())),
+            Some((
+                milli(circuit.leakage_limit_a),
+                "BS 7671 531.3.2, taken over for class A (common practice)".into(),
+            )),
             Some(used(circuit.leakage_a, circuit.leakage_limit_a)),
         ))
         .cure("Share the boxes out over two circuits, each with its own device", None)
@@ -275,10 +294,16 @@ fn cord_checks(input: &Input<'_>, house: &House, circuit: &CircuitUse, findings:
                 "cord-ampacity",
                 vec![value("size", cord.size.clone(), written(&house.name, "cord.size"))],
                 amperes(cord.rated_a),
-                Some((amperes(cord.rated_a), "NEC table 400.5(A)(1); the cord's own label may say less".into())),
+                Some((
+                    amperes(cord.rated_a),
+                    "NEC table 400.5(A)(1); the cord's own label may say less".into(),
+                )),
                 Some(used(all, cord.rated_a.max(0.001))),
             ))
-            .cure("Use a thicker cord, or a second one from another circuit", Some(thicker(input, house, all)))
+            .cure(
+                "Use a thicker cord, or a second one from another circuit",
+                Some(thicker(input, house, all)),
+            )
             .withholds(&PLUGGED),
         );
     } else if house.cord_mm2 < THINNEST_MM2 && !circuit.feeds.is_empty() {
@@ -313,17 +338,28 @@ fn drop_check(input: &Input<'_>, house: &House, circuit: &CircuitUse, findings: 
         .working(working(
             "copper-drop",
             vec![
-                value("cross-section", format!("{:.2} mm2", house.cord_mm2), written(&house.name, "cord.size")),
+                value(
+                    "cross-section",
+                    format!("{:.2} mm2", house.cord_mm2),
+                    written(&house.name, "cord.size"),
+                ),
                 value(
                     "length one way",
                     format!("{:.1} m", house.cord_mm / 1000.0),
                     written(&house.name, "cord.length"),
                 ),
-                value("current", amperes(circuit.all_lit_a), worked("total-current", &["channels", "supply"])),
+                value(
+                    "current",
+                    amperes(circuit.all_lit_a),
+                    worked("total-current", &["channels", "supply"]),
+                ),
                 value("temperature", "75 C".into(), worked("copper-drop", &["a warm conductor"])),
             ],
             format!("{lost:.2} V"),
-            Some((format!("{limit:.1} V, 3 %"), "NEC 210.19(A), informational note; BS 7671 table 4Ab".into())),
+            Some((
+                format!("{limit:.1} V, 3 %"),
+                "NEC 210.19(A), informational note; BS 7671 table 4Ab".into(),
+            )),
             Some(used(lost, limit)),
         ))
         .cure("Use a thicker or a shorter cord", Some(thicker(input, house, circuit.all_lit_a))),
@@ -368,7 +404,9 @@ mod tests {
     /// NEC table 400.5(A)(1), column A: 10, 15, 20 A for 16, 14, 12 AWG; 1.5 mm2 lies between 16 and 14 AWG.
     #[test]
     fn a_cord_carries_what_its_gauge_does() {
-        for (section, amps) in [(1.309, 10.0), (2.081, 15.0), (3.309, 20.0), (1.5, 10.0), (2.5, 15.0), (0.5, 0.0)] {
+        for (section, amps) in
+            [(1.309, 10.0), (2.081, 15.0), (3.309, 20.0), (1.5, 10.0), (2.5, 15.0), (0.5, 0.0)]
+        {
             assert!((carried(section) - amps).abs() < 1e-9, "{section} mm2: {}", carried(section));
         }
     }

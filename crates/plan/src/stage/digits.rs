@@ -103,11 +103,17 @@ fn resistor(input: &Input<'_>, switch: f64, design: &mut Design) {
     let current = |supply: f64, ohm: f64| {
         led::current(volts(supply), row, volts(input.led_v), volts(switch), ohms(ohm)).value
     };
-    let exact =
-        led::series_resistor(volts(input.supply_v), row, volts(input.led_v), volts(switch), amps(input.led_a));
+    let exact = led::series_resistor(
+        volts(input.supply_v),
+        row,
+        volts(input.led_v),
+        volts(switch),
+        amps(input.led_a),
+    );
     let ohm = led::e24_up(exact).value;
     let one = current(input.supply_v, ohm);
-    let [low, high] = [1.0 - SUPPLY_SPREAD, 1.0 + SUPPLY_SPREAD].map(|share| current(input.supply_v * share, ohm));
+    let [low, high] =
+        [1.0 - SUPPLY_SPREAD, 1.0 + SUPPLY_SPREAD].map(|share| current(input.supply_v * share, ohm));
     design.resistor_ohm = ohm;
     design.resistor_w = led::resistor_watts(amps(high), ohms(ohm)).value;
     design.segment_a = segments::segments_current(design.rows, amps(one)).value;
@@ -123,9 +129,17 @@ fn resistor(input: &Input<'_>, switch: f64, design: &mut Design) {
 fn inputs(input: &Input<'_>, design: &Design) -> Vec<finding::Value> {
     vec![
         value("supply", format!("{} V", input.supply_v), rating("supply", "voltage")),
-        value("LEDs in series", design.leds_in_series.to_string(), worked("most-in-series", &["supply", "forward voltage"])),
+        value(
+            "LEDs in series",
+            design.leds_in_series.to_string(),
+            worked("most-in-series", &["supply", "forward voltage"]),
+        ),
         value("forward voltage", format!("{} V", input.led_v), rating(input.led, "voltage")),
-        value("voltage left on the switch", format!("{:.1} V", left_on_switch(input)), worked("array-saturation", &["current"])),
+        value(
+            "voltage left on the switch",
+            format!("{:.1} V", left_on_switch(input)),
+            worked("array-saturation", &["current"]),
+        ),
         value("resistor", format!("{:.0} ohm", design.resistor_ohm), worked("e24-up", &["exact resistance"])),
     ]
 }
@@ -145,7 +159,12 @@ fn spread(input: &Input<'_>, design: &Design, one: f64, [low, high]: [f64; 2]) -
             amperes(high)
         )
     } else {
-        format!("{} swing from {} to {} over the supply's tolerance of 5 %", input.led, amperes(low), amperes(high))
+        format!(
+            "{} swing from {} to {} over the supply's tolerance of 5 %",
+            input.led,
+            amperes(low),
+            amperes(high)
+        )
     };
     let severity = if passes { Severity::Note } else { Severity::Caution };
     let noted = finding("digits/current", severity, "digits", &[input.name], verdict).working(working(
@@ -155,7 +174,11 @@ fn spread(input: &Input<'_>, design: &Design, one: f64, [low, high]: [f64; 2]) -
         Some((amperes(limit), "a quarter over the rated current, our threshold".into())),
         Some(used(high, limit)),
     ));
-    Some(if passes { noted } else { noted.cure("Use fewer LEDs in a row, so that more stands across the resistor", None) })
+    Some(if passes {
+        noted
+    } else {
+        noted.cure("Use fewer LEDs in a row, so that more stands across the resistor", None)
+    })
 }
 
 fn too_little(input: &Input<'_>, switch: f64) -> Finding {
@@ -178,13 +201,19 @@ fn too_hot(input: &Input<'_>, design: &Design) -> Finding {
         Severity::Danger,
         "digits",
         &[input.name],
-        format!("The resistors of {} would take {:.2} W each; none on the shelf bears that", input.name, design.resistor_w),
+        format!(
+            "The resistors of {} would take {:.2} W each; none on the shelf bears that",
+            input.name, design.resistor_w
+        ),
     )
     .working(working(
         "resistor-watts",
         inputs(input, design),
         format!("{:.2} W", design.resistor_w),
-        input.resistors.last().map(|(kind, power)| (format!("half of {power} W"), format!("{kind}; common practice"))),
+        input
+            .resistors
+            .last()
+            .map(|(kind, power)| (format!("half of {power} W"), format!("{kind}; common practice"))),
         None,
     ))
     .cure("Put more LEDs in a row, or use resistors of higher power", None)
@@ -251,7 +280,10 @@ mod tests {
     #[test]
     fn an_led_that_takes_the_whole_supply_is_a_fault() {
         let design = design(3.2, 5.0, 90.0);
-        assert_eq!(design.findings.iter().map(|finding| finding.code).collect::<Vec<_>>(), ["digits/led-voltage"]);
+        assert_eq!(
+            design.findings.iter().map(|finding| finding.code).collect::<Vec<_>>(),
+            ["digits/led-voltage"]
+        );
     }
 
     #[test]

@@ -114,7 +114,8 @@ pub(crate) fn work(input: &Input<'_>) -> Drive {
         seats.start();
         for (index, load) in input.loads.iter().enumerate().filter(|(_, load)| is_mains(load) == mains_side) {
             places[index] = seats.next(board, &mut drive.boards);
-            let taken = if mains_side { input.switch_box.map_or(0.0, |kind| kind.control_a) } else { current(load) };
+            let taken =
+                if mains_side { input.switch_box.map_or(0.0, |kind| kind.control_a) } else { current(load) };
             drive.boards[places[index].0].current_a += taken;
         }
     }

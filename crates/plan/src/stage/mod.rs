@@ -2,11 +2,15 @@
 
 pub(crate) mod bunches;
 pub(crate) mod buy;
+pub(crate) mod circuits;
+pub(crate) mod digits;
 pub(crate) mod drive;
 pub(crate) mod flash;
+pub(crate) mod lit;
 pub(crate) mod power;
 pub(crate) mod season;
 pub(crate) mod sheets;
+pub(crate) mod shelter;
 pub(crate) mod sight;
 pub(crate) mod span;
 pub(crate) mod stand;

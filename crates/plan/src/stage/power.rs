@@ -103,7 +103,8 @@ fn overloaded(input: &Input<'_>, needed: f64) -> Finding {
 /// A label that says Class 2 and more current than the class allows cannot be right.
 fn beyond_class(input: &Input<'_>) -> Option<Finding> {
     let listed = input.listed.filter(|listed| listed.contains("Class 2"))?;
-    let limit = reckoning::supply::class_2_current(reckoning::of::volts(input.voltage_v)).map_or(0.0, |most| most.value);
+    let limit = reckoning::supply::class_2_current(reckoning::of::volts(input.voltage_v))
+        .map_or(0.0, |most| most.value);
     if input.rated_a <= limit + 1e-9 {
         return None;
     }

@@ -102,7 +102,8 @@ struct Place {
 }
 
 fn place(input: &Input, findings: &mut Vec<Finding>) -> Option<Place> {
-    let (Some(latitude), Some(longitude), Some(timezone)) = (&input.latitude, &input.longitude, &input.timezone)
+    let (Some(latitude), Some(longitude), Some(timezone)) =
+        (&input.latitude, &input.longitude, &input.timezone)
     else {
         if input.on.value == When::Dusk {
             findings.push(no_place());

@@ -110,7 +110,8 @@ fn roofs(input: &Input<'_>) -> Vec<Enclosure> {
         if holds.is_empty() {
             continue;
         }
-        let label = if name.is_empty() { "roof of the supply".to_owned() } else { format!("roof of circuit {name}") };
+        let label =
+            if name.is_empty() { "roof of the supply".to_owned() } else { format!("roof of circuit {name}") };
         roofs.push(enclosure(label, &input.roof, holds, &roof_notes()));
     }
     roofs
@@ -120,9 +121,12 @@ fn roof_notes() -> Vec<String> {
     vec![
         "Listed boxes and adapters stand in it whole: never opened, drilled or altered.".into(),
         "Open below and at the back: air goes through, rain does not. Nothing is wrapped in plastic.".into(),
-        format!("Outlets and plugs are {ABOVE_GROUND_IN} in or more above the ground, female ends facing down or capped."),
+        format!(
+            "Outlets and plugs are {ABOVE_GROUND_IN} in or more above the ground, female ends facing down or capped."
+        ),
         "Every cord hangs in a loop lower than its plug before it enters; nothing is strained.".into(),
-        "Unused outlets are capped. Unplug before any lamp is changed: an output that is off can still kill.".into(),
+        "Unused outlets are capped. Unplug before any lamp is changed: an output that is off can still kill."
+            .into(),
     ]
 }
 

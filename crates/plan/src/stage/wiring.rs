@@ -105,7 +105,8 @@ pub(crate) fn work(input: &Input<'_>) -> Wiring {
     }
     let feed = feed_cable(input, &wiring);
     wiring.cables.push(feed);
-    wiring.signal_paths = input.lights.iter().filter_map(|lit| paths::path(input, &wiring.cables, lit)).collect();
+    wiring.signal_paths =
+        input.lights.iter().filter_map(|lit| paths::path(input, &wiring.cables, lit)).collect();
     wiring
 }
 
@@ -119,7 +120,11 @@ fn no_pin(input: &Input<'_>, button: &ButtonCable) -> Finding {
         Severity::Fault,
         "wire",
         &[&button.button],
-        format!("The controller has pins for {} buttons; {} is one too many", input.pins.len(), button.button),
+        format!(
+            "The controller has pins for {} buttons; {} is one too many",
+            input.pins.len(),
+            button.button
+        ),
     )
 }
 
@@ -193,7 +198,12 @@ fn feed_cable(input: &Input<'_>, wiring: &Wiring) -> Cable {
         length_mm: logic::RIBBON_MM * 2.0,
         size: format!("{FEED_AWG} AWG"),
         conductors: vec![
-            conductor(1, format!("+{} V, through a fuse of 5 A or less at the supply", input.supply_v), "supply +", "terminal +"),
+            conductor(
+                1,
+                format!("+{} V, through a fuse of 5 A or less at the supply", input.supply_v),
+                "supply +",
+                "terminal +",
+            ),
             conductor(2, "ground, return of everything".into(), "supply -", "terminal -"),
         ],
     }

@@ -51,7 +51,8 @@ fn voltage(input: &Input<'_>, load: &Load, findings: &mut Vec<Finding>) {
     if (load.voltage_v - input.supply_v).abs() <= 0.01 {
         return;
     }
-    let verdict = format!("{} is made for {} V; the supply gives {} V", load.part, load.voltage_v, input.supply_v);
+    let verdict =
+        format!("{} is made for {} V; the supply gives {} V", load.part, load.voltage_v, input.supply_v);
     findings.push(
         finding("drive/wrong-voltage", Severity::Danger, "switch", &[&load.name], verdict)
             .cure("Use strands and lamps made for the supply's voltage", None)
@@ -106,7 +107,11 @@ fn whole_board(kind: &BoardKind, index: usize, drive: &mut Drive) {
             Severity::Danger,
             "switch",
             &[&board.label],
-            format!("Board {} would carry {} with all its channels lit", board.label, amperes(board.current_a)),
+            format!(
+                "Board {} would carry {} with all its channels lit",
+                board.label,
+                amperes(board.current_a)
+            ),
         )
         .working(working(
             "total-current",
@@ -147,7 +152,11 @@ fn package_heat(board: &str, number: usize, currents: &[f64], findings: &mut Vec
             "junction",
             vec![
                 value("surroundings", format!("{} C", heat::BOX_C), worked("junction", &["a closed box"])),
-                value("power", format!("{power:.2} W"), worked("package-heat", &["currents", "voltage left"])),
+                value(
+                    "power",
+                    format!("{power:.2} W"),
+                    worked("package-heat", &["currents", "voltage left"]),
+                ),
                 value(
                     "thermal resistance",
                     format!("{} K/W", heat::ARRAY_K_PER_W),

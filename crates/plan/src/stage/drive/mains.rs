@@ -15,7 +15,9 @@ pub(super) fn outlets(input: &Input<'_>, drive: &mut Drive) -> Vec<Option<Outlet
     let Some(kind) = input.switch_box else { return outlets };
     let mut circuits: Vec<&Option<String>> = Vec::new();
     for load in input.loads.iter().filter(|load| is_mains(load)) {
-        if let Some(mains) = &load.mains && !circuits.contains(&&mains.circuit) {
+        if let Some(mains) = &load.mains
+            && !circuits.contains(&&mains.circuit)
+        {
             circuits.push(&mains.circuit);
         }
     }
@@ -25,7 +27,8 @@ pub(super) fn outlets(input: &Input<'_>, drive: &mut Drive) -> Vec<Option<Outlet
             if !is_mains(load) || load.mains.as_ref().is_none_or(|mains| mains.circuit != *circuit) {
                 continue;
             }
-            let full = drive.switch_boxes.last().is_some_and(|part| part.current_a + current(load) > kind.total_a);
+            let full =
+                drive.switch_boxes.last().is_some_and(|part| part.current_a + current(load) > kind.total_a);
             if used >= kind.outlets || full {
                 drive.switch_boxes.push(new_box(kind, circuit, drive.switch_boxes.len()));
                 used = 0;
@@ -79,7 +82,10 @@ fn may_be_there(input: &Input<'_>, load: &Load, mains: &MainsLoad, findings: &mu
                 Severity::Danger,
                 "hang",
                 &[&load.name],
-                format!("{} would hang {} V over places where people walk or stand", load.name, load.voltage_v),
+                format!(
+                    "{} would hang {} V over places where people walk or stand",
+                    load.name, load.voltage_v
+                ),
             )
             .cure("Light what hangs with 12 V strands from a listed supply", None)
             .withholds(&[Sheet::Wiring, Sheet::Firmware, Sheet::Hanging, Sheet::PutUp]),
@@ -129,7 +135,10 @@ fn half_wave(load: &Load, mains: &MainsLoad, findings: &mut Vec<Finding>) {
                 Severity::Caution,
                 "switch",
                 &[&load.name],
-                format!("Whether {} uses both half waves is not known; swing it in the dark and look", load.part),
+                format!(
+                    "Whether {} uses both half waves is not known; swing it in the dark and look",
+                    load.part
+                ),
             )
             .cure("Write `wave` down for this strand", None),
         ),
@@ -147,7 +156,12 @@ fn carries(kind: &BoxKind, load: &Load, mains: &MainsLoad, findings: &mut Vec<Fi
                 Severity::Danger,
                 "switch",
                 &[&load.name],
-                format!("{} would draw {}; one outlet carries {}", load.name, amperes(drawn), amperes(kind.outlet_a)),
+                format!(
+                    "{} would draw {}; one outlet carries {}",
+                    load.name,
+                    amperes(drawn),
+                    amperes(kind.outlet_a)
+                ),
             )
             .working(strands_working(load, drawn, Some((amperes(kind.outlet_a), kind.source.clone()))))
             .cure("Use fewer strands on this outlet", None)
@@ -158,7 +172,11 @@ fn carries(kind: &BoxKind, load: &Load, mains: &MainsLoad, findings: &mut Vec<Fi
         inrush(kind, load, drawn, findings);
     }
     let carried = used(drawn, kind.outlet_a);
-    if over { format!("too much for it: {carried}") } else { format!("carries {}, {carried}", amperes(drawn)) }
+    if over {
+        format!("too much for it: {carried}")
+    } else {
+        format!("carries {}, {carried}", amperes(drawn))
+    }
 }
 
 fn strands_working(load: &Load, drawn: f64, limit: Option<(String, String)>) -> finding::Working {
@@ -186,16 +204,28 @@ fn inrush(kind: &BoxKind, load: &Load, drawn: f64, findings: &mut Vec<Finding>) 
             Severity::Caution,
             "switch",
             &[&load.name],
-            format!("Cold filaments of {} draw {} at first; the outlet is rated {}", load.name, amperes(first), amperes(kind.outlet_a)),
+            format!(
+                "Cold filaments of {} draw {} at first; the outlet is rated {}",
+                load.name,
+                amperes(first),
+                amperes(kind.outlet_a)
+            ),
         )
         .working(working(
             "filament-inrush",
             vec![
-                value("steady current", amperes(drawn), worked("channel-current", &["strands", "strand current"])),
+                value(
+                    "steady current",
+                    amperes(drawn),
+                    worked("channel-current", &["strands", "strand current"]),
+                ),
                 value("multiple", format!("{multiple}"), worked("filament-inrush", &["cold resistance"])),
             ],
             amperes(first),
-            Some((amperes(kind.outlet_a), "a relay maker's page on load types: ten times the steady current within the rating".into())),
+            Some((
+                amperes(kind.outlet_a),
+                "a relay maker's page on load types: ten times the steady current within the rating".into(),
+            )),
             Some(used(first, kind.outlet_a)),
         ))
         .cure("Spread the strands over two outlets, or use LED strands", None),
@@ -249,7 +279,11 @@ fn stays_on(
             "hold-ratio",
             vec![
                 value("crest current", amperes(crest), worked(formula, &["mains voltage", "threshold"])),
-                value("crest factor", format!("{factor:.2}"), worked(formula, &["mains voltage", "threshold"])),
+                value(
+                    "crest factor",
+                    format!("{factor:.2}"),
+                    worked(formula, &["mains voltage", "threshold"]),
+                ),
                 value("least current", amperes(least), rating(&kind.part, "least-current")),
             ],
             format!("{ratio:.2}"),
@@ -312,13 +346,15 @@ fn glows(kind: &BoxKind, load: &Load, mains: &MainsLoad, findings: &mut Vec<Find
             None,
             None,
         ));
-        more = format!(" (a load of {:.1} kohm or less, {heat:.1} W, would keep it dark)", bleeder.value / 1000.0);
+        more = format!(
+            " (a load of {:.1} kohm or less, {heat:.1} W, would keep it dark)",
+            bleeder.value / 1000.0
+        );
     }
-    findings.push(
-        noted
-            .cure("Use a listed box with contacts", None)
-            .cure("Or plug one whole listed filament strand into the same outlet; nothing is built or opened", None),
-    );
+    findings.push(noted.cure("Use a listed box with contacts", None).cure(
+        "Or plug one whole listed filament strand into the same outlet; nothing is built or opened",
+        None,
+    ));
     Some(format!("glows when off{more}"))
 }
 
@@ -328,7 +364,8 @@ pub(super) fn boxes(input: &Input<'_>, drive: &mut Drive) {
     let Some(kind) = input.switch_box else {
         let names: Vec<&str> =
             input.loads.iter().filter(|load| is_mains(load)).map(|load| load.name.as_str()).take(8).collect();
-        let verdict = "Mains strands are switched by a complete, listed box only, and none is named".to_owned();
+        let verdict =
+            "Mains strands are switched by a complete, listed box only, and none is named".to_owned();
         let mut noted = finding("drive/no-switch-box", Severity::Danger, "switch", &names, verdict);
         noted.cures.push(contacts(input));
         findings.push(noted.cure("Or use 12 V strands", None).withholds(&SWITCHED));
@@ -352,14 +389,22 @@ pub(super) fn boxes(input: &Input<'_>, drive: &mut Drive) {
     if !kind.isolated {
         danger(
             "drive/box-not-isolated",
-            format!("Nothing says that the inputs of {} are isolated from the mains, and people touch buttons", kind.part),
+            format!(
+                "Nothing says that the inputs of {} are isolated from the mains, and people touch buttons",
+                kind.part
+            ),
             "Use a box whose sheet states reinforced or double insulation of its inputs",
         );
     }
     if input.mains_v.is_some_and(|house| (house - kind.voltage_v).abs() > 0.1 * kind.voltage_v) {
         danger(
             "drive/box-wrong-mains",
-            format!("{} is made for {} V; the house has {} V", kind.part, kind.voltage_v, input.mains_v.unwrap_or(0.0)),
+            format!(
+                "{} is made for {} V; the house has {} V",
+                kind.part,
+                kind.voltage_v,
+                input.mains_v.unwrap_or(0.0)
+            ),
             "Use a box made for the mains of the house",
         );
     }

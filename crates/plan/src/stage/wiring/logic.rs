@@ -63,7 +63,14 @@ fn ribbon(before: Option<&str>, board: &str, label: String) -> Cable {
     }
     let supply = |word: &str| before.map_or(word.to_owned(), |before| format!("{before} {word}"));
     conductors.push((5, "5 V for the register".into(), supply("5V"), format!("{board} 5V"), BUTTON_A, 6));
-    conductors.push((6, "ground, return of 1 to 5".into(), supply("GND"), format!("{board} GND"), BUTTON_A, 5));
+    conductors.push((
+        6,
+        "ground, return of 1 to 5".into(),
+        supply("GND"),
+        format!("{board} GND"),
+        BUTTON_A,
+        5,
+    ));
     Cable {
         label,
         from: before.map_or("controller".into(), |before| format!("board {before}")),
@@ -89,7 +96,8 @@ fn ribbon(before: Option<&str>, board: &str, label: String) -> Cable {
 /// voltage only; the box itself is never opened.
 pub(super) fn control(input: &Input<'_>, wiring: &mut Wiring) {
     for (index, part) in input.boxes.iter().enumerate() {
-        let fed = |channel: &&Channel| channel.outlet.as_ref().is_some_and(|outlet| outlet.switch_box == index);
+        let fed =
+            |channel: &&Channel| channel.outlet.as_ref().is_some_and(|outlet| outlet.switch_box == index);
         let channels: Vec<&Channel> = input.channels.iter().filter(fed).collect();
         if channels.is_empty() {
             continue;
@@ -143,7 +151,11 @@ fn ground_shift(input: &Input<'_>, cable: &str, all: f64, findings: &mut Vec<Fin
         return;
     }
     let verdict = if far {
-        format!("Control cable {cable} is {:.1} m; plain 5 V lines are planned up to {} m", input.control_mm / 1000.0, chain::SINGLE_ENDED_M)
+        format!(
+            "Control cable {cable} is {:.1} m; plain 5 V lines are planned up to {} m",
+            input.control_mm / 1000.0,
+            chain::SINGLE_ENDED_M
+        )
     } else {
         format!("The return of {cable} lifts the box's ground by {shift:.2} V")
     };
@@ -153,7 +165,11 @@ fn ground_shift(input: &Input<'_>, cable: &str, all: f64, findings: &mut Vec<Fin
                 "ground-shift",
                 vec![
                     value("return current", amperes(all), worked("total-current", &["inputs"])),
-                    value("resistance of one conductor", format!("{:.2} ohm", one.value), worked("wire-resistance", &["gauge", "length"])),
+                    value(
+                        "resistance of one conductor",
+                        format!("{:.2} ohm", one.value),
+                        worked("wire-resistance", &["gauge", "length"]),
+                    ),
                     value("conductors", "1".into(), worked("ground-shift", &["cable"])),
                 ],
                 format!("{shift:.2} V"),
