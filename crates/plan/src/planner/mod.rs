@@ -202,17 +202,5 @@ fn unjudged(display: &Display) -> impl Iterator<Item = Sheet> {
 
 /// How many of each part are on the shelf.
 fn have(display: &Display) -> BTreeMap<&str, u32> {
-    let shelf = &display.shelf;
-    let mut have: BTreeMap<&str, u32> = BTreeMap::new();
-    have.extend(shelf.strands.values().map(|part| (part.name.as_str(), part.have)));
-    have.extend(shelf.sheets.values().map(|part| (part.name.as_str(), part.have)));
-    have.extend(shelf.supplies.values().map(|part| (part.name.as_str(), part.have)));
-    have.extend(shelf.driver_boards.values().map(|part| (part.name.as_str(), part.have)));
-    have.extend(shelf.register_boards.values().map(|part| (part.name.as_str(), part.have)));
-    have.extend(shelf.switch_boxes.values().map(|part| (part.name.as_str(), part.have)));
-    have.extend(shelf.controllers.values().map(|part| (part.name.as_str(), part.have)));
-    have.extend(shelf.leds.values().map(|part| (part.name.as_str(), part.have)));
-    have.extend(shelf.push_buttons.values().map(|part| (part.name.as_str(), part.have)));
-    have.extend(shelf.covers.values().map(|part| (part.name.as_str(), part.have)));
-    have
+    display.shelf.counted().collect()
 }
