@@ -3,7 +3,9 @@
 use crate::note::{Also, finding, value, working};
 use finding::{Finding, Known, Origin, Severity};
 use quantity::{Show, Units};
-use reckoning::sight::{CHARACTER_LEAST_MINUTES, CHARACTER_MINUTES, POSE_MINUTES, angle_of, lamp_digit_height};
+use reckoning::sight::{
+    CHARACTER_LEAST_MINUTES, CHARACTER_MINUTES, POSE_MINUTES, angle_of, lamp_digit_height,
+};
 use serde::Serialize;
 use source::KeyPath;
 use uom::si::angle::minute;
@@ -65,7 +67,8 @@ fn small(input: &Input<'_>, digits: &Digits) -> Option<Finding> {
     } else {
         return None;
     };
-    let needed = reckoning::legible::size_seen(mm(input.farthest_mm.value), Angle::new::<minute>(CHARACTER_MINUTES));
+    let needed =
+        reckoning::legible::size_seen(mm(input.farthest_mm.value), Angle::new::<minute>(CHARACTER_MINUTES));
     Some(
         finding(
             "sight/digits-small",
@@ -115,7 +118,8 @@ fn close(input: &Input<'_>, poses: &Poses<'_>) -> Option<Finding> {
     if apart <= 0.0 || seen >= POSE_MINUTES {
         return None;
     }
-    let needed = reckoning::legible::size_seen(mm(input.farthest_mm.value), Angle::new::<minute>(POSE_MINUTES));
+    let needed =
+        reckoning::legible::size_seen(mm(input.farthest_mm.value), Angle::new::<minute>(POSE_MINUTES));
     Some(
         finding(
             "sight/poses-close",
@@ -133,7 +137,11 @@ fn close(input: &Input<'_>, poses: &Poses<'_>) -> Option<Finding> {
         .working(working(
             "angle-of",
             vec![
-                value("shift", mm(apart).show(input.units), Origin::Default("greatest distance of one pose's lines from the other's")),
+                value(
+                    "shift",
+                    mm(apart).show(input.units),
+                    Origin::Default("greatest distance of one pose's lines from the other's"),
+                ),
                 value(
                     "farthest viewer",
                     mm(input.farthest_mm.value).show(input.units),
@@ -199,9 +207,12 @@ mod tests {
     #[test]
     fn digits_are_held_to_twenty_minutes() {
         // ISO 9241-3 at 100 ft: 20 minutes are 6.98 in, 16 are 5.59 in.
-        for (inches, severity) in
-            [(7.0, None), (6.9, Some(Severity::Caution)), (5.6, Some(Severity::Caution)), (5.5, Some(Severity::Fault))]
-        {
+        for (inches, severity) in [
+            (7.0, None),
+            (6.9, Some(Severity::Caution)),
+            (5.6, Some(Severity::Caution)),
+            (5.5, Some(Severity::Fault)),
+        ] {
             let found = work(&input(inches * 25.4, Vec::new()));
             assert_eq!(found.first().map(|found| found.severity), severity, "{inches} in");
         }

@@ -116,22 +116,25 @@ fn loads(input: &Input, gust_m_s: f64) -> Loads {
         1 => side_n,
         _ => side_n * wind::side_share(OFF_CENTRE, 1.0),
     };
-    let ballast_kg = ballast_kg(input, force.get::<newton>(), moment_nm, if a_side > 0 { side_n } else { 0.0 }, mass_kg);
+    let ballast_kg =
+        ballast_kg(input, force.get::<newton>(), moment_nm, if a_side > 0 { side_n } else { 0.0 }, mass_kg);
     let footing = Footing {
         mass: Mass::new::<kilogram>(mass_kg + ballast_kg),
         base: mm(input.base_mm.value),
         friction: FRICTION,
         // As much as the stakes are tested for; the share that one of them may bear is taken off all.
-        guys: Force::new::<newton>(match a_side {
-            0 => 0.0,
-            1 => guy_n,
-            _ => guy_n / wind::side_share(OFF_CENTRE, 1.0),
-        } * STEADY_FACTOR),
+        guys: Force::new::<newton>(
+            match a_side {
+                0 => 0.0,
+                1 => guy_n,
+                _ => guy_n / wind::side_share(OFF_CENTRE, 1.0),
+            } * STEADY_FACTOR,
+        ),
         fixed_at: mm(tie_mm),
         from_level: angle,
     };
-    let lay_flat_m_s =
-        wind::take_down(area, mm(middle_mm), BOARD_COEFFICIENT, STEADY_FACTOR, &footing).get::<meter_per_second>();
+    let lay_flat_m_s = wind::take_down(area, mm(middle_mm), BOARD_COEFFICIENT, STEADY_FACTOR, &footing)
+        .get::<meter_per_second>();
     Loads {
         mass_kg,
         area,
@@ -200,7 +203,12 @@ fn origins(input: &Input, gust: &Known<f64>) -> Origins {
     works_out(&mut origins, &["/force_n"], "board-force", &["pressure", "coefficient", "area"]);
     works_out(&mut origins, &["/guys"], "guy-tension", &["moment", "fixed at", "angle from the level"]);
     works_out(&mut origins, &["/ballast_kg"], "ballast", &["moment", "factor", "base"]);
-    works_out(&mut origins, &["/lay_flat_m_s"], "take-down-gust", &["force", "mass", "base", "friction", "guys"]);
+    works_out(
+        &mut origins,
+        &["/lay_flat_m_s"],
+        "take-down-gust",
+        &["force", "mass", "base", "friction", "guys"],
+    );
     origins
 }
 
@@ -236,7 +244,10 @@ fn no_gust(input: &Input) -> Finding {
         Severity::Danger,
         "put up",
         &[&input.panel],
-        format!("Nobody has said what gust {} must stand through, so nothing says what holds it", input.panel),
+        format!(
+            "Nobody has said what gust {} must stand through, so nothing says what holds it",
+            input.panel
+        ),
     )
     .cure("Write the three-second gust of the place; ask the weather service for it", None)
     .withholds(&[Sheet::PutUp])
@@ -245,18 +256,22 @@ fn no_gust(input: &Input) -> Finding {
 fn force_values(input: &Input, gust: &Known<f64>, loads: &Loads) -> Vec<finding::Value> {
     vec![
         value("gust", speed(input, gust.value), gust.origin.clone()),
-        value(
-            "coefficient",
-            BOARD_COEFFICIENT.to_string(),
-            Origin::Default("signboards: EN 1991-1-4 7.4.3"),
-        ),
+        value("coefficient", BOARD_COEFFICIENT.to_string(), Origin::Default("signboards: EN 1991-1-4 7.4.3")),
         value(
             "area",
             format!("{:.2} m2", loads.area.get::<square_meter>()),
             worked("row-length", &["width of the panel", "height of the panel"]),
         ),
-        value("force", force(input, loads.force_n), worked("board-force", &["pressure", "coefficient", "area"])),
-        value("its middle", mm(loads.middle_mm).show(input.units), worked("tipping-moment", &["lifted", "height"])),
+        value(
+            "force",
+            force(input, loads.force_n),
+            worked("board-force", &["pressure", "coefficient", "area"]),
+        ),
+        value(
+            "its middle",
+            mm(loads.middle_mm).show(input.units),
+            worked("tipping-moment", &["lifted", "height"]),
+        ),
         value("base", mm(input.base_mm.value).show(input.units), input.base_mm.origin.clone()),
     ]
 }
@@ -300,7 +315,12 @@ fn too_much_ballast(input: &Input, gust: &Known<f64>, loads: &Loads) -> Option<F
         ),
         None => found,
     };
-    Some(found.cure("Make the panel smaller or its base deeper, or stand it against something that stands", None))
+    Some(
+        found.cure(
+            "Make the panel smaller or its base deeper, or stand it against something that stands",
+            None,
+        ),
+    )
 }
 
 fn stake_over_a_kilonewton(input: &Input, gust: &Known<f64>, loads: &Loads) -> Option<Finding> {
@@ -332,7 +352,10 @@ fn stake_over_a_kilonewton(input: &Input, gust: &Known<f64>, loads: &Loads) -> O
     more.guys.value = 4;
     let helps = input.guys.value < 4 && self::loads(&more, gust.value).guy_n <= ENGINEER_ABOVE_N;
     let found = if helps {
-        found.cure("Hold it with four guys, two to the front and two to the back", Some((stands_key(input, "guys"), "4".into())))
+        found.cure(
+            "Hold it with four guys, two to the front and two to the back",
+            Some((stands_key(input, "guys"), "4".into())),
+        )
     } else {
         found
     };
@@ -430,7 +453,12 @@ mod tests {
     }
 
     fn codes(input: &Input, severity: Severity) -> Vec<&'static str> {
-        work(input).findings.iter().filter(|found| found.severity == severity).map(|found| found.code).collect()
+        work(input)
+            .findings
+            .iter()
+            .filter(|found| found.severity == severity)
+            .map(|found| found.code)
+            .collect()
     }
 
     fn withheld(input: &Input) -> bool {
@@ -489,7 +517,8 @@ mod tests {
         input.guys.value = 2;
         input.gust_m_s = Some(by(50.0 * MPH));
         assert!(codes(&input, Severity::Danger).contains(&"stand/anchor-pull"));
-        let found = work(&input).findings.into_iter().find(|found| found.code == "stand/anchor-pull").unwrap();
+        let found =
+            work(&input).findings.into_iter().find(|found| found.code == "stand/anchor-pull").unwrap();
         input.guys.value = found.cures[0].edit.clone().unwrap().1.parse().unwrap();
         assert!(!codes(&input, Severity::Danger).contains(&"stand/anchor-pull"));
     }

@@ -184,7 +184,9 @@ fn anchors(input: &Input, held: &[Held], pulls: &[Pull]) -> Vec<Finding> {
             Some(used(strength(pull), ENGINEER_ABOVE_N)),
         ))
         .withholds(&[Sheet::Hanging, Sheet::PutUp]);
-        if let Some(percent) = sag_that(input, held, |hung| hung.tension().get::<newton>() <= ENGINEER_ABOVE_N) {
+        if let Some(percent) =
+            sag_that(input, held, |hung| hung.tension().get::<newton>() <= ENGINEER_ABOVE_N)
+        {
             let words = format!("Let the rope sag more: at {percent} % it pulls less than that");
             found = found.cure(&words, Some((sag_key(input), format!("\"{percent} %\""))));
         }
@@ -202,7 +204,11 @@ fn headroom(input: &Input, span: &Span) -> Option<Finding> {
     let (severity, limit, source) = if danger {
         (Severity::Danger, LEAST_HEADROOM_MM, "ADA 307.4: 80 in over a walk")
     } else {
-        (Severity::Caution, PLANNED_HEADROOM_MM, "our threshold, for rope that grows; one city asks 2.4 m for cords")
+        (
+            Severity::Caution,
+            PLANNED_HEADROOM_MM,
+            "our threshold, for rope that grows; one city asks 2.4 m for cords",
+        )
     };
     let reach = (input.outer_mm.value.min(input.top_mm.value) - span.headroom_mm).max(0.0);
     let found = finding(
@@ -220,7 +226,11 @@ fn headroom(input: &Input, span: &Span) -> Option<Finding> {
     .working(working(
         "headroom",
         vec![
-            value("lowest centre", shown(input, input.outer_mm.value.min(input.top_mm.value)), input.outer_mm.origin.clone()),
+            value(
+                "lowest centre",
+                shown(input, input.outer_mm.value.min(input.top_mm.value)),
+                input.outer_mm.origin.clone(),
+            ),
             value("reaches below", shown(input, reach), Origin::Default("half the object as it hangs")),
         ],
         shown(input, span.headroom_mm),
@@ -244,8 +254,10 @@ fn too_high(input: &Input, span: &Span) -> Option<Finding> {
     if shortest >= SHORTEST_HANGER_MM {
         return None;
     }
-    let names: Vec<&str> =
-        lines().filter(|hanger| hanger.length_mm < SHORTEST_HANGER_MM).map(|hanger| hanger.label.as_str()).collect();
+    let names: Vec<&str> = lines()
+        .filter(|hanger| hanger.length_mm < SHORTEST_HANGER_MM)
+        .map(|hanger| hanger.label.as_str())
+        .collect();
     let lift = SHORTEST_HANGER_MM - shortest;
     Some(
         finding(
@@ -259,7 +271,10 @@ fn too_high(input: &Input, span: &Span) -> Option<Finding> {
                 shown(input, lift - SHORTEST_HANGER_MM)
             ),
         )
-        .cure(&format!("Tie the rope {} higher, lower the path, or let it sag less", shown(input, lift)), None),
+        .cure(
+            &format!("Tie the rope {} higher, lower the path, or let it sag less", shown(input, lift)),
+            None,
+        ),
     )
 }
 
@@ -291,10 +306,13 @@ fn mains_overhead(input: &Input) -> Option<Finding> {
                 input.object.strand, input.object.strand_v
             ),
         )
-        .cure("Light the object with a 12 V strand", Some((
-            KeyPath::dotted(&format!("object.{}.strand", input.object.name)),
-            "\"led-20-4in-12v\"".into(),
-        )))
+        .cure(
+            "Light the object with a 12 V strand",
+            Some((
+                KeyPath::dotted(&format!("object.{}.strand", input.object.name)),
+                "\"led-20-4in-12v\"".into(),
+            )),
+        )
         .withholds(&[Sheet::Hanging, Sheet::PutUp, Sheet::Wiring])
     })
 }
@@ -349,7 +367,11 @@ fn swing(input: &Input, span: &Span) -> Option<Finding> {
         .working(working(
             "swing-angle",
             vec![
-                value("gust", wind.show(input.units), Origin::Default("the wind in which panels may still be handled")),
+                value(
+                    "gust",
+                    wind.show(input.units),
+                    Origin::Default("the wind in which panels may still be handled"),
+                ),
                 value("drag", "1.2".into(), Origin::Default("flat plate; from memory")),
                 value("mass", mass.show(input.units), input.object.mass_kg.origin.clone()),
             ],
@@ -367,7 +389,9 @@ fn engineer(input: &Input) -> Finding {
         Severity::Caution,
         "hang",
         &[&input.span],
-        format!("{} hangs over people: have an engineer look at posts, rope and ties; local codes decide", input.span),
+        format!(
+            "{} hangs over people: have an engineer look at posts, rope and ties; local codes decide",
+            input.span
+        ),
     )
 }
-

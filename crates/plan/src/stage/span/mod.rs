@@ -149,8 +149,8 @@ fn settle(input: &Input) -> Result<(Vec<Held>, cable::Hung), NoShape> {
             for line in &mut object.lines {
                 let rope = input.ends[0].tie_mm.value
                     + hung.height_at(millimetres(line.bottom_mm[0] - input.ends[0].x_mm)).get::<millimeter>();
-                line.length_mm =
-                    reckoning::hang::hanger(millimetres(rope), millimetres(line.bottom_mm[1])).get::<millimeter>();
+                line.length_mm = reckoning::hang::hanger(millimetres(rope), millimetres(line.bottom_mm[1]))
+                    .get::<millimeter>();
                 line.top_mm = [line.bottom_mm[0], rope];
             }
         }
@@ -258,9 +258,7 @@ fn assemble(input: &Input, held: &[Held], rope: &cable::Hung) -> Span {
         shape_mm: rope
             .line(POINTS)
             .iter()
-            .map(|[x, y]| {
-                [left.x_mm + x.get::<millimeter>(), left.tie_mm.value + y.get::<millimeter>()]
-            })
+            .map(|[x, y]| [left.x_mm + x.get::<millimeter>(), left.tie_mm.value + y.get::<millimeter>()])
             .collect(),
         tension_n: [rope.left.get::<newton>(), rope.right.get::<newton>()],
         working_load_n: working_load_n(&input.rope),

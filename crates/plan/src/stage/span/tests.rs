@@ -45,7 +45,13 @@ fn clubs() -> Input {
             mass_kg: by("test", 0.35),
             hangers: 2,
             tilt_deg: by("test", 20.0),
-            outline_mm: vec![vec![[-76.2, -177.8], [76.2, -177.8], [76.2, 177.8], [-76.2, 177.8], [-76.2, -177.8]]],
+            outline_mm: vec![vec![
+                [-76.2, -177.8],
+                [76.2, -177.8],
+                [76.2, 177.8],
+                [-76.2, 177.8],
+                [-76.2, -177.8],
+            ]],
             strand: "led-20-4in-12v".into(),
             strand_v: 12.0,
             colour: "white".into(),
@@ -61,7 +67,8 @@ fn codes(input: &Input, severity: Severity) -> Vec<&'static str> {
 }
 
 fn withheld(input: &Input) -> Vec<Sheet> {
-    let mut sheets: Vec<Sheet> = work(input).findings.iter().flat_map(|found| found.withholds.clone()).collect();
+    let mut sheets: Vec<Sheet> =
+        work(input).findings.iter().flat_map(|found| found.withholds.clone()).collect();
     sheets.sort_unstable();
     sheets.dedup();
     sheets
