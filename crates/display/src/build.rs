@@ -257,6 +257,7 @@ impl<'a> Building<'a> {
             buttons: buttons.iter().map(|button| button.name.clone()).collect(),
             spots: spots.collect(),
             digits: Vec::new(),
+            sounds: Vec::new(),
         };
         Offered { names, whole: self.whole && values.named("button").count() == buttons.len() }
     }
