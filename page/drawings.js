@@ -23,7 +23,7 @@ export function spanDrawing(span, posts, units) {
     tie(name) ? `, tied at ${length(tie(name).tie_mm, units)}` : ""}</text>`;
   return html`<figure class="drawing broad"><figcaption><b>${span.name}, from the FRONT</b><br>
       cut lengths, knots included; heights drawn twice as large as widths</figcaption>
-    <div class="scroll"><svg viewBox="-20 -40 ${WIDE + 40} ${height + 90}" role="img" aria-label="The span ${span.name} with its hangers">
+    <div class="scroll" role="group" aria-label="Drawing of ${span.name}"><svg viewBox="-20 -40 ${WIDE + 40} ${height + 90}" role="img" aria-label="The span ${span.name} with its hangers">
       <path class="post-line" d="M0 -14 V${height + 44} M${WIDE} -14 V${height + 44}"/>
       ${named(span.from, -4, "from-left")}${named(span.to, WIDE + 4, "from-right")}
       <polyline class="ink" points=${points(span.shape_mm, at)}/>

@@ -35,7 +35,7 @@ export class Edits {
   note() {
     if (!this.told) return nothing;
     const { refused, change, undoing } = this.told;
-    if (refused) return html`<p class="changed" role="status"><b>Nothing was changed:</b> ${refused}.</p>`;
+    if (refused) return html`<div class="changed" role="status"><p><b>Nothing was changed:</b> ${refused}.</p></div>`;
     const last = this.made.at(-1);
     return html`<div class="changed" role="status">
       <p><b>${undoing ? "Taken back" : "Changed"} in ${change.file}:</b> <span class="key">${keyPath(change.path)}</span>

@@ -78,7 +78,7 @@ function seenFrom(sight) {
   return {
     scale: scaleOf(sight, plan), away: sight.away(plan), eye: sight.eye, look: state.look,
     from: child && button ? button.x : null,
-    aim: child ? [first.x + first.panel.width_mm / 2, first.y + 0.66 * first.panel.height_mm] : null,
+    aim: child ? [first.x + first.panel.width_mm / 2, first.y + 0.76 * first.panel.height_mm] : null,
   };
 }
 
@@ -99,6 +99,7 @@ function showYard(at) {
   const { plan } = state;
   const view = placeYard(at);
   document.title = `${plan.title} - Lampwright`;
+  canvas.parentElement.dataset.sight = at.sight.key;
   canvas.dataset.sight = at.sight.key;
   render(html`
     <nav class="seen" aria-label="Seen as"><span>seen as</span>

@@ -82,4 +82,10 @@ export function tidyTabs(root) {
     const held = all.find((each) => each === document.activeElement) ?? all[0];
     for (const each of all) each.tabIndex = each === held ? 0 : -1;
   }
+  // What runs over the edge must be movable by keyboard too.
+  for (const wide of root.querySelectorAll(".table, .scroll")) {
+    const over = wide.scrollWidth > wide.clientWidth && !wide.querySelector("button, a");
+    if (over) wide.tabIndex = 0;
+    else wide.removeAttribute("tabindex");
+  }
 }

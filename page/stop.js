@@ -79,9 +79,9 @@ export function stop({ plan, stop: chosen, number, strand, href, play, make, sig
   const beside = drawn !== nothing && (!Array.isArray(drawn) || drawn.length > 0);
   return html`<article class=${beside ? "stop drawn" : "stop"} aria-labelledby="stop-name">
     <div class="told">
-      ${signalPath(plan, signal.chosen, signal.closing)}
       <h2 id="stop-name">${number} ${title(chosen.name)}</h2>
       <p class="lead">${chosen.sentence}</p>
+      ${signalPath(plan, signal.chosen, signal.closing)}
       ${withheld(sheets)}
       ${found.map((one) => finding(one, make))}
       ${nothingFound(chosen, found, sheets)}

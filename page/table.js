@@ -14,7 +14,7 @@ import { known } from "./origin.js";
 export function table({ plan, caption, base }, rows, columns) {
   if (!rows || rows.length === 0) return nothing;
   const cell = ([, make, , field], row, k) => (base && field ? known(plan, `${base}/${k}/${field}`, make(row, k)) : make(row, k));
-  return html`<div class="table askable"><table><caption>${caption}</caption>
+  return html`<div class="table askable" role="group" aria-label=${caption}><table><caption>${caption}</caption>
     <thead><tr>${columns.map(([name, , kind]) => html`<th scope="col" class=${kind ?? ""}>${name}</th>`)}</tr></thead>
     <tbody>${rows.map((row, k) => html`<tr>${columns.map((column) =>
       html`<td class=${column[2] ?? ""}>${cell(column, row, k)}</td>`)}</tr>`)}</tbody></table></div>`;
