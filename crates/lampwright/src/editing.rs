@@ -55,8 +55,7 @@ fn make(folder: &Dir, change: &Change) -> Result<(), Refused> {
         return Err(Refused::NoSuchPlace(format!("{} is no file of the description", change.file)));
     }
     let before = read(folder, &change.file)?;
-    let edit =
-        Edit { path: change.path.clone(), expected: change.expected.clone(), new: change.new.clone() };
+    let edit = Edit { path: change.path.clone(), expected: change.expected.clone(), new: change.new.clone() };
     let after = display::apply(&Text::new(&change.file, before.clone()), &edit).map_err(refusal)?;
     folder.create_dir_all(KEPT).map_err(|why| system(&why))?;
     note(folder, change, "begun").map_err(|why| system(&why))?;
@@ -148,7 +147,8 @@ mod tests {
         editor(&change("\"5 ft\"", "\"4 ft\"")).unwrap();
         assert_eq!(text(), TEXT);
         let journal = fs::read_to_string(folder.path().join(JOURNAL)).unwrap();
-        let states = journal.lines().map(|line| serde_json::from_str::<Value>(line).unwrap()["state"].clone());
+        let states =
+            journal.lines().map(|line| serde_json::from_str::<Value>(line).unwrap()["state"].clone());
         assert_eq!(states.collect::<Vec<_>>(), ["begun", "done", "begun", "done"]);
         assert!(!folder.path().join(FRESH).exists());
     }
@@ -167,7 +167,10 @@ mod tests {
         assert!(matches!(editor(&change("\"4 ft\"", "1\nsheet = \"x\"")), Err(Refused::Unfit(_))));
         assert!(matches!(editor(&other(DESCRIPTION, "figure.cat.height")), Err(Refused::NoSuchPlace(_))));
         for file in ["../display.toml", "/etc/hostname", "art/fox.svg", SHELF] {
-            assert!(matches!(editor(&other(file, "figure.fox.height")), Err(Refused::NoSuchPlace(_))), "{file}");
+            assert!(
+                matches!(editor(&other(file, "figure.fox.height")), Err(Refused::NoSuchPlace(_))),
+                "{file}"
+            );
         }
         assert_eq!(fs::read_to_string(folder.path().join(DESCRIPTION)).unwrap(), TEXT);
     }

@@ -5,6 +5,7 @@
 //! given (and given wherever something is changed), and the token must be known. It comes once in the address and then in
 //! a cookie that only this server gets.
 
+use crate::edit::MOST_BYTES;
 use axum::extract::{Request, State};
 use axum::http::header::{self, HeaderName};
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode};
@@ -83,6 +84,14 @@ impl Guard {
         let own = |origin: &str| origin.strip_prefix("http://").is_some_and(|host| self.is_here(host));
         if more || !origin.map_or(looks, own) {
             return Some(refuse("This server answers only its own page."));
+        }
+        let announced = request.headers().get(header::CONTENT_LENGTH).and_then(|value| value.to_str().ok());
+        if announced
+            .and_then(|length| length.parse::<u64>().ok())
+            .is_some_and(|length| length > MOST_BYTES as u64)
+        {
+            // Refused before it is waited for: it may never come.
+            return Some(StatusCode::PAYLOAD_TOO_LARGE.into_response());
         }
         let given = request
             .uri()
