@@ -115,7 +115,8 @@ fn random_rules_are_alive() {
     let mut lively = 0;
     for seed in 0..RULE_SETS {
         let (_, form) = random_rules::rules(seed);
-        let vector = record("", &form, &random_rules::start(&form, seed), &random_rules::people(&form, seed, TICKS));
+        let vector =
+            record("", &form, &random_rules::start(&form, seed), &random_rules::people(&form, seed, TICKS));
         let mut frames: Vec<&str> = vector.expect.iter().map(|out| out.frame.as_str()).collect();
         frames.sort_unstable();
         frames.dedup();
