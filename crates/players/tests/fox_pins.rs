@@ -43,6 +43,7 @@ fn bytes(plan: &Plan, frame: &Frame) -> Vec<u8> {
         let lit = match &channel.lit_by {
             LitBy::Poses { figure, poses } => frame.poses[*figure].is_some_and(|pose| poses.contains(&pose)),
             LitBy::Spot { spot } => frame.spots[*spot] > 127,
+            LitBy::Segment { .. } => panic!("the fox has no digits"),
         };
         let output = channel.output as usize;
         boards[channel.board][output / 8] |= u8::from(lit) << (output % 8);
