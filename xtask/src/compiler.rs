@@ -66,11 +66,13 @@ fn documentation(compiled: &[String]) -> Option<Vec<String>> {
     let mut name = None;
     let mut arguments = compiled.iter();
     while let Some(argument) = arguments.next() {
-        let taken = |value: &String| value.clone();
         match argument.as_str() {
-            "--test" | "-vV" | "-" => return None,
+            "-vV" | "-" => return None,
+            // Of this very program nothing but the tests is built.
+            "--test" if name.as_deref() != Some("xtask") => return None,
+            "--test" => {}
             "--crate-name" => {
-                name = arguments.next().map(taken);
+                name = arguments.next().cloned();
                 all.extend(["--crate-name".to_owned(), name.clone()?]);
             }
             "--crate-type" | "--cfg" | "--check-cfg" | "--extern" | "-L" | "--target" | "--edition" => {
@@ -113,6 +115,7 @@ mod tests {
         for line in ["-vV", "- --crate-name ___ --print=cfg", "--crate-name plan --test src/lib.rs"] {
             assert_eq!(of(line), None, "{line}");
         }
+        assert!(of("--crate-name xtask --test src/main.rs").is_some());
         assert_eq!(of("--crate-name build_script_build build.rs --crate-type bin"), None);
     }
 }
