@@ -67,10 +67,7 @@ fn documentation(compiled: &[String]) -> Option<Vec<String>> {
     let mut arguments = compiled.iter();
     while let Some(argument) = arguments.next() {
         match argument.as_str() {
-            "-vV" | "-" => return None,
-            // Of this very program nothing but the tests is built.
-            "--test" if name.as_deref() != Some("xtask") => return None,
-            "--test" => {}
+            "--test" | "-vV" | "-" => return None,
             "--crate-name" => {
                 name = arguments.next().cloned();
                 all.extend(["--crate-name".to_owned(), name.clone()?]);
@@ -115,7 +112,6 @@ mod tests {
         for line in ["-vV", "- --crate-name ___ --print=cfg", "--crate-name plan --test src/lib.rs"] {
             assert_eq!(of(line), None, "{line}");
         }
-        assert!(of("--crate-name xtask --test src/main.rs").is_some());
         assert_eq!(of("--crate-name build_script_build build.rs --crate-type bin"), None);
     }
 }
