@@ -7,8 +7,7 @@ use ::workbench::{Editor, Shown};
 use clap::Args;
 use notify::{RecursiveMode, Watcher};
 use plan::Planner;
-use serde_json::Value;
-use std::io::Write;
+use serde_json::{Value, json};
 use std::net::{Ipv4Addr, SocketAddr};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -40,7 +39,7 @@ pub(crate) struct Arguments {
 }
 
 /// Runs the command.
-pub(crate) fn run(arguments: &Arguments) -> Result<Ending, Stop> {
+pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> {
     // Watching begins before the first reading, so that no edit falls between the two.
     let (changed, changes) = channel();
     let watcher = watch_folder(&arguments.folder, move || {
@@ -60,22 +59,30 @@ pub(crate) fn run(arguments: &Arguments) -> Result<Ending, Stop> {
         .build()
         .map_err(Stop::doing("cannot start the server"))?;
     let editor = editing::editor(&arguments.folder);
-    runtime.block_on(serve(arguments.port, receiver, editor))?;
+    runtime.block_on(serve(arguments.port, receiver, editor, as_json))?;
     drop(watcher);
     Ok(Ending::Nothing)
 }
 
-async fn serve(port: u16, shown: watch::Receiver<Arc<Shown>>, editor: Editor) -> Result<(), Stop> {
+async fn serve(
+    port: u16,
+    shown: watch::Receiver<Arc<Shown>>,
+    editor: Editor,
+    as_json: bool,
+) -> Result<(), Stop> {
     let address = SocketAddr::from((Ipv4Addr::LOCALHOST, port));
     let listener = tokio::net::TcpListener::bind(address)
         .await
         .map_err(Stop::doing(format!("cannot serve on {address}")))?;
     let address = listener.local_addr().map_err(Stop::doing("cannot serve"))?;
     let token = token()?;
-    let mut out = std::io::stdout();
-    writeln!(out, "http://{address}/?token={token}")?;
-    out.flush()?;
-    report::line("Open this address in a browser on this machine. Ctrl-C ends.");
+    let address = format!("http://{address}/?token={token}");
+    if as_json {
+        report::json(&json!({ "format": "lampwright-workbench", "version": 1, "address": address }))?;
+    } else {
+        report::print(&format!("{address}\n"))?;
+        report::line("Open this address in a browser on this machine. Ctrl-C ends.");
+    }
     ::workbench::serve(listener, token, shown, editor).await.map_err(Stop::doing("the server stopped"))
 }
 
