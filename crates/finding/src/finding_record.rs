@@ -14,6 +14,10 @@ pub enum Sheet {
     Threading,
     /// 1:1 templates.
     Templates,
+    /// The hanging sheet: rope, hangers, cut lengths.
+    Hanging,
+    /// The put-up card.
+    PutUp,
     /// Cable cards, channel map, drive and supply pages.
     Wiring,
     /// The generated program.
@@ -27,6 +31,8 @@ impl Sheet {
             Self::Panel => "panel sheets",
             Self::Threading => "threading sheets",
             Self::Templates => "templates",
+            Self::Hanging => "hanging sheet",
+            Self::PutUp => "put-up card",
             Self::Wiring => "wiring sheets",
             Self::Firmware => "firmware",
         }

@@ -220,7 +220,11 @@ fn write_count(form: &Form, names: &Names, out: &mut Writer) {
     for (machine, own) in form.machines.iter().zip(&names.machines) {
         for (timer, name) in machine.timers.iter().zip(&own.timers) {
             if timer.cycle {
-                out.line(&format!("COUNT_AGAIN(now.{}.{name}, {});", own.name, crate::machine_c::ticks(timer.max)));
+                out.line(&format!(
+                    "COUNT_AGAIN(now.{}.{name}, {});",
+                    own.name,
+                    crate::machine_c::ticks(timer.max)
+                ));
             } else {
                 out.line(&format!("COUNT(now.{}.{name});", own.name));
             }

@@ -211,7 +211,10 @@ impl<'a> MachineWriter<'a> {
             Some(flash) => format!("ticks_left({}) > {}", self.timer(flash.timer), ticks(flash.dark)),
             None => "true".to_owned(),
         };
-        format!("write_digits(&frame->number[{digits}], &frame->zeros[{digits}], {value}, {}, {lit});", writes.zeros)
+        format!(
+            "write_digits(&frame->number[{digits}], &frame->zeros[{digits}], {value}, {}, {lit});",
+            writes.zeros
+        )
     }
 
     fn lights(&mut self, lights: &Lights) {
@@ -230,7 +233,8 @@ impl<'a> MachineWriter<'a> {
         let spot = if lights.each { format!("{} + spot - 1", self.names.spots[lights.first]) } else { spot };
         if lights.each {
             let kind = if count > 32_766 { "int32_t" } else { "int16_t" };
-            self.out.open(&format!("for ({kind} spot = 1; spot <= {}; spot++) {{", crate::expr::constant(count)));
+            self.out
+                .open(&format!("for ({kind} spot = 1; spot <= {}; spot++) {{", crate::expr::constant(count)));
         }
         let level = printer.held_to(&lights.level, 0, 255);
         let line = format!("light(&frame->level[{spot}], (uint8_t){level});");

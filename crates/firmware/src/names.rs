@@ -128,8 +128,18 @@ fn plain(name: &str) -> String {
 
 /// Macros of `<stdint.h>` and of the generated code that a state's name could meet.
 fn constants() -> Scope {
-    let mut scope =
-        Scope::of(["TIMER_OFF", "TIMER_DUE", "NO_TIE", "RULES_KEPT", "RULES_SETTINGS", "RULES_SOUNDS", "RULES_FIGURES", "RULES_SPOTS", "RULES_DIGITS", "POSE_DARK"]);
+    let mut scope = Scope::of([
+        "TIMER_OFF",
+        "TIMER_DUE",
+        "NO_TIE",
+        "RULES_KEPT",
+        "RULES_SETTINGS",
+        "RULES_SOUNDS",
+        "RULES_FIGURES",
+        "RULES_SPOTS",
+        "RULES_DIGITS",
+        "POSE_DARK",
+    ]);
     for kind in ["INT", "UINT"] {
         for shape in ["", "_LEAST", "_FAST"] {
             for bits in ["8", "16", "32", "64", "PTR", "MAX"] {

@@ -68,6 +68,9 @@ fn place(plan: &Plan, channel: &Channel) -> Result<(u32, u32), Unfit> {
 fn test(channel: &Channel, form: &Form, names: &Names) -> Result<String, Unfit> {
     let unknown = || Unfit(format!("{} is lit by something the rules do not have", channel.label));
     match &channel.lit_by {
+        LitBy::Segment { .. } => {
+            Err(Unfit(format!("{} is a segment, which the program cannot light yet", channel.label)))
+        }
         LitBy::Spot { spot } => {
             let name = names.spots.get(*spot).ok_or_else(unknown)?;
             Ok(format!("frame->level[{name}] > 127"))

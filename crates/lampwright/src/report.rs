@@ -82,6 +82,13 @@ pub(crate) fn count(number: usize, what: &str) -> String {
     format!("{number} {what}{}", if number == 1 { "" } else { "s" })
 }
 
+/// Prints what was asked for to standard output.
+pub(crate) fn print(words: &str) -> io::Result<()> {
+    let mut out = io::stdout().lock();
+    out.write_all(words.as_bytes())?;
+    out.flush()
+}
+
 /// Writes a JSON value to standard output.
 pub(crate) fn json(value: &serde_json::Value) -> io::Result<()> {
     let mut out = io::stdout().lock();

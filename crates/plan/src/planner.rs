@@ -3,7 +3,7 @@
 use crate::memory::{Memory, Run};
 use crate::note::{Also, finding};
 use crate::stage::{bunches, buy, drive, flash, power, strands, wiring};
-use crate::{Bunch, ControllerUse, LitBy, Panel, Plan, Pose, stops};
+use crate::{Bunch, ControllerUse, LitBy, Origins, Panel, Piece, Place, Plan, Pose, stops};
 use display::Display;
 use finding::{Finding, Severity, Sheet};
 use std::collections::BTreeMap;
@@ -76,9 +76,15 @@ impl Planner {
             nearest_mm: display.nearest.value.get::<millimeter>(),
             farthest_mm: display.farthest.value.get::<millimeter>(),
             panels,
+            stands: Vec::new(),
+            posts: Vec::new(),
+            spans: Vec::new(),
+            digits: Vec::new(),
             buttons: wiring.buttons.clone(),
             channels: drive.channels.clone(),
             boards: drive.boards.clone(),
+            switch_boxes: Vec::new(),
+            circuits: Vec::new(),
             controller: ControllerUse {
                 part: display.controller.value.name.clone(),
                 chip: display.controller.value.chip.clone(),
@@ -87,10 +93,17 @@ impl Planner {
             },
             supply: power.supply.clone(),
             cables: wiring.cables.clone(),
+            enclosures: Vec::new(),
+            season: None,
+            put_up: Vec::new(),
+            trials: Vec::new(),
+            signal_paths: Vec::new(),
+            rig: Vec::new(),
             parts,
             stops: Vec::new(),
             findings,
             withheld,
+            origins: Origins::default(),
         };
         let states = display.form.machines.iter().map(|machine| machine.states.len()).sum();
         plan.stops = stops::stops(&plan, states, display.form.tick_ms);
@@ -237,6 +250,10 @@ fn assemble(
     Panel {
         name: panel.name.clone(),
         figure: figure.name.clone(),
+        mirrored: false,
+        twin_of: None,
+        place: Place::default(),
+        pieces: vec![Piece { x_mm: 0.0, y_mm: 0.0, width_mm: drawn.width_mm, height_mm: drawn.height_mm }],
         width_mm: drawn.width_mm,
         height_mm: drawn.height_mm,
         thickness_mm: figure.sheet.value.thickness.get::<millimeter>(),

@@ -45,7 +45,9 @@ pub fn interface() -> Interface {
         figures: ["fox", "west", "east"].map(figure).into(),
         buttons: ["west", "east", "start"].map(str::to_owned).into(),
         spots: vec![spot("club", 7, true), spot("lamp", 1, false), spot("glow", 1, true)],
-        digits: [("rally", 2), ("extra", 5)].map(|(name, count)| DigitsName { name: name.to_owned(), count }).into(),
+        digits: [("rally", 2), ("extra", 5)]
+            .map(|(name, count)| DigitsName { name: name.to_owned(), count })
+            .into(),
         sounds: ["splash", "ring"].map(str::to_owned).into(),
     }
 }
@@ -94,7 +96,8 @@ impl Author<'_> {
 
     /// What stands before the machines.
     fn head(&mut self, seed: u32) -> String {
-        let (few, pace, tick) = (self.dice.pick(1, 5), 10 * self.dice.pick(1, 40), self.dice.one(&["10", "10", "5"]));
+        let (few, pace, tick) =
+            (self.dice.pick(1, 5), 10 * self.dice.pick(1, 40), self.dice.one(&["10", "10", "5"]));
         let wide = self.dice.one(&RANGES);
         let (far, near) = (self.dice.pick(-9, 300), self.dice.one(&["west", "east"]));
         format!(
@@ -194,7 +197,8 @@ impl Author<'_> {
                 let value = self.sum(1);
                 let time = if self.own == "a" { "time left b.t0" } else { "time left t1" };
                 let value = if self.dice.chance(30) { time.to_owned() } else { format!("max({value}, 0)") };
-                let (zeros, flashing) = (self.dice.one(&["", " with zeros"]), self.dice.one(&["", " flashing"]));
+                let (zeros, flashing) =
+                    (self.dice.one(&["", " with zeros"]), self.dice.one(&["", " flashing"]));
                 text.push_str(&format!(" writes min({value}, {most}) on {digits}{zeros}{flashing}"));
             }
         }
@@ -207,7 +211,8 @@ impl Author<'_> {
             }
         }
         if self.dice.chance(30) {
-            let (from, to) = (self.dice.one(&["0", "255", "7"]), self.dice.one(&["255", "0", "min(max(n1, 0), 200)"]));
+            let (from, to) =
+                (self.dice.one(&["0", "255", "7"]), self.dice.one(&["255", "0", "min(max(n1, 0), 200)"]));
             let ms = self.dice.one(&["10", "50", "130", "900", "5000"]);
             text.push_str(&format!(" lights glow fading {from} to {to} over {ms} ms"));
         }

@@ -162,11 +162,18 @@ const MISTAKES: [Mistake; 27] = [
     },
     Mistake {
         name: "picks by remainder",
-        make: |c| c.replace("return ((word >> 16) * count + (low >> 16)) >> 16;", "(void)low;\n    return word % count;"),
+        make: |c| {
+            c.replace(
+                "return ((word >> 16) * count + (low >> 16)) >> 16;",
+                "(void)low;\n    return word % count;",
+            )
+        },
     },
     Mistake {
         name: "picks one value short",
-        make: |c| c.replace("(uint32_t)(most - least) + 1U);", "(uint32_t)(most - least) + (most == least));"),
+        make: |c| {
+            c.replace("(uint32_t)(most - least) + 1U);", "(uint32_t)(most - least) + (most == least));")
+        },
     },
     Mistake {
         name: "a stream with other shifts",

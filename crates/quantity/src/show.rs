@@ -3,7 +3,8 @@
 use crate::units::POUND_KG;
 use crate::{Units, unit};
 use uom::si::f64::{
-    ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Mass, Power, Ratio, Time, Velocity,
+    Angle, ElectricCurrent, ElectricPotential, ElectricalResistance, Force, Length, Mass, Power, Ratio, Time,
+    Velocity,
 };
 
 /// A quantity as a report prints it.
@@ -133,6 +134,21 @@ impl Show for Mass {
         match units {
             Units::Inches => format!("{} lb", figures(self.value / POUND_KG)),
             Units::Millimetres => format!("{} kg", figures(self.value)),
+        }
+    }
+}
+
+impl Show for Angle {
+    fn show(&self, _: Units) -> String {
+        format!("{} deg", figures(self.get::<unit::degree>()))
+    }
+}
+
+impl Show for Force {
+    fn show(&self, _: Units) -> String {
+        match self.value.abs() < 1000.0 {
+            true => format!("{} N", figures(self.value)),
+            false => format!("{} kN", figures(self.get::<unit::kilonewton>())),
         }
     }
 }

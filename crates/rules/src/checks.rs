@@ -153,7 +153,12 @@ impl Checks<'_> {
                         let message =
                             format!("machine `{owner}` writes on `{digits}` too, and is seen where both do");
                         let span = Some(clause.digits.span());
-                        self.say("rules/digits-shared", span, message, "expected one machine to write on them");
+                        self.say(
+                            "rules/digits-shared",
+                            span,
+                            message,
+                            "expected one machine to write on them",
+                        );
                     }
                 }
             }

@@ -34,11 +34,10 @@ fn claim(lookup: &mut Lookup, tree: &ClaimTree) -> Option<Claim> {
 fn cause(lookup: &mut Lookup, cue: &Cue) -> Option<Trigger> {
     match cue {
         Cue::Press(path) => Some(Trigger::Press { button: lookup.outside(path, Outside::Button)? }),
-        Cue::Message(name, sender) => {
-            Some(Trigger::Message { any: lookup.heard(name, sender.as_ref())? })
-        }
+        Cue::Message(name, sender) => Some(Trigger::Message { any: lookup.heard(name, sender.as_ref())? }),
         Cue::Timer(name) => {
-            let fault = lookup.fault("rules/claim-cause", name.span, "a timer cannot be what a claim waits for");
+            let fault =
+                lookup.fault("rules/claim-cause", name.span, "a timer cannot be what a claim waits for");
             lookup.refuse(fault.expected("expected `on press`, `on message` or `when`"))
         }
         Cue::When | Cue::After(_) => Some(Trigger::Always),

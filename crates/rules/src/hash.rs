@@ -63,7 +63,8 @@ pub fn fingerprint(situation: &Situation) -> u32 {
 /// shown in 4 bytes, least first (-1 is blank), then for each digits a byte that says whether its leading zeros are lit,
 /// then for each sound one that says whether it begins.
 pub fn frame_bytes(form: &Form, frame: &Frame) -> Vec<u8> {
-    let mut bytes = Vec::with_capacity(form.figures.len() + form.spots.len() + 5 * form.digits.len() + form.sounds.len());
+    let mut bytes =
+        Vec::with_capacity(form.figures.len() + form.spots.len() + 5 * form.digits.len() + form.sounds.len());
     bytes.extend(
         frame.poses.iter().map(|pose| pose.map_or(0, |pose| u8::try_from(pose + 1).unwrap_or(u8::MAX))),
     );

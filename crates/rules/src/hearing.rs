@@ -47,8 +47,7 @@ impl Lookup<'_> {
             _ => {
                 let known: std::collections::BTreeSet<&str> =
                     world.messages.iter().map(|(name, _)| name.as_str()).collect();
-                self
-                    .fault("rules/message-unsent", name.span, format!("nobody sends `{}`", name.text))
+                self.fault("rules/message-unsent", name.span, format!("nobody sends `{}`", name.text))
                     .expected("expected a message that some machine sends")
                     .maybe_hint(suggestion(&name.text, known))
             }

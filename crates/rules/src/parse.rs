@@ -4,14 +4,30 @@ use crate::cursor::{Broken, Cursor};
 use crate::expression::{any, sum};
 use crate::lex::{self, Kind, Token};
 use crate::parse_machine::{event, machine_statement};
-use crate::syntax::{ClaimTree, ClaimedTree, ConstantTree, Cue, Ex, MachineTree, Name, SettingTree, Span, Tree};
+use crate::syntax::{
+    ClaimTree, ClaimedTree, ConstantTree, Cue, Ex, MachineTree, Name, SettingTree, Span, Tree,
+};
 use finding::Fault;
 use source::{Place, Text};
 
 /// First words of statements.
 pub(crate) const STATEMENTS: [&str; 16] = [
-    "sides", "tick", "seed", "constant", "setting", "condition", "claim", "machine", "number", "timer", "bag",
-    "remember", "ties", "state", "enter", "leave",
+    "sides",
+    "tick",
+    "seed",
+    "constant",
+    "setting",
+    "condition",
+    "claim",
+    "machine",
+    "number",
+    "timer",
+    "bag",
+    "remember",
+    "ties",
+    "state",
+    "enter",
+    "leave",
 ];
 
 /// The tree of a text, without the statements that could not be read.

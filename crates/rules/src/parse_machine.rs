@@ -10,7 +10,11 @@ use crate::syntax::{
 };
 
 /// A statement about the machine above it.
-pub(crate) fn machine_statement(cursor: &mut Cursor, first: &str, machine: &mut MachineTree) -> Result<(), Broken> {
+pub(crate) fn machine_statement(
+    cursor: &mut Cursor,
+    first: &str,
+    machine: &mut MachineTree,
+) -> Result<(), Broken> {
     match first {
         "number" => {
             cursor.advance();
@@ -128,9 +132,8 @@ fn clauses(cursor: &mut Cursor, state: &mut StateTree) -> Result<(), Broken> {
         } else if cursor.word("writes") {
             state.writes.push(write(cursor)?);
         } else {
-            return Err(
-                cursor.wanted("`shows POSE`, `lights SPOT`, `writes NUMBER on DIGITS` or the end of the line")
-            );
+            return Err(cursor
+                .wanted("`shows POSE`, `lights SPOT`, `writes NUMBER on DIGITS` or the end of the line"));
         }
     }
     Ok(())

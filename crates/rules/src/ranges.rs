@@ -3,8 +3,8 @@
 //! The intervals prove that no node leaves 32 bits, that no divisor is 0 and that no remainder is taken of something
 //! negative; and they give each node its width.
 
-use crate::form::{Expr, Node, Two};
 use crate::expression::MAX_DEPTH;
+use crate::form::{Expr, Node, Two};
 use crate::names::{Condition, Lookup, Outside, Within};
 use crate::syntax::{Ex, ExKind, Name, Path, Span};
 use finding::suggestion;
@@ -292,7 +292,8 @@ impl Lookup<'_> {
     /// Whole seconds left of a timer, rounded up.
     fn seconds_left(&mut self, span: Span, path: &Path) -> Option<Typed> {
         if self.within != Within::Writes {
-            let fault = self.fault("rules/time-left-place", span, "the time left can only be written on digits");
+            let fault =
+                self.fault("rules/time-left-place", span, "the time left can only be written on digits");
             let hint = "conditions ask `is running`, `is due` or `is off`";
             return self.refuse(fault.expected("expected it in `writes ... on DIGITS`").hint(hint));
         }

@@ -15,7 +15,9 @@ impl Expansion<'_> {
         if tree.per_side.is_some() || sides.len() < 2 {
             let message = "there is nothing to tie here";
             let fault = self.lookup.fault("rules/ties-alone", *span, message);
-            return self.lookup.refuse(fault.expected("expected it in one machine that answers several sides"));
+            return self
+                .lookup
+                .refuse(fault.expected("expected it in one machine that answers several sides"));
         }
         match how {
             TiesTree::Side(name) => {
@@ -58,9 +60,11 @@ impl Expansion<'_> {
         if settles {
             return;
         }
-        let tied = machine.states.iter().enumerate().find_map(|(s, state)| {
-            sides.tied(&state.transitions).map(|at| self.written[m][s][at])
-        });
+        let tied = machine
+            .states
+            .iter()
+            .enumerate()
+            .find_map(|(s, state)| sides.tied(&state.transitions).map(|at| self.written[m][s][at]));
         for way in machine.states.iter_mut().flat_map(|state| &mut state.transitions) {
             way.side = None;
         }
@@ -133,9 +137,9 @@ impl Sides<'_> {
 
     /// The later of the first two ways of a state between which only their order decides.
     fn tied(&self, ways: &[Transition]) -> Option<usize> {
-        ways.iter().enumerate().find_map(|(at, later)| {
-            ways[..at].iter().any(|earlier| self.tie(earlier, later)).then_some(at)
-        })
+        ways.iter()
+            .enumerate()
+            .find_map(|(at, later)| ways[..at].iter().any(|earlier| self.tie(earlier, later)).then_some(at))
     }
 
     fn tie(&self, a: &Transition, b: &Transition) -> bool {
@@ -179,7 +183,15 @@ impl Sides<'_> {
 }
 
 fn mirror(side: Option<usize>, x: usize, y: usize) -> Option<usize> {
-    side.map(|side| if side == x { y } else if side == y { x } else { side })
+    side.map(|side| {
+        if side == x {
+            y
+        } else if side == y {
+            x
+        } else {
+            side
+        }
+    })
 }
 
 /// Whether two conditions can be seen never to hold together: they want two states of one machine, something and its

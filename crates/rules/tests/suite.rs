@@ -81,7 +81,8 @@ fn the_committed_vectors_are_these() {
     let mut expected = Vec::new();
     for case in cases() {
         let form = form(&case);
-        let json = serde_json::to_string(&record(&case.name, &form, &case.start, &case.inputs(&form))).unwrap();
+        let json =
+            serde_json::to_string(&record(&case.name, &form, &case.start, &case.inputs(&form))).unwrap();
         let path = folder.join(format!("{}.json", case.name));
         if update {
             std::fs::write(&path, json.clone() + "\n").unwrap();

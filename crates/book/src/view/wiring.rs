@@ -45,6 +45,11 @@ fn lit_by(lit: &LitBy, form: &Form) -> String {
                 poses.iter().filter_map(|pose| figure.poses.get(*pose)).map(String::as_str).collect();
             if names.len() == figure.poses.len() { "every pose".to_owned() } else { names.join(", ") }
         }
+        LitBy::Segment { digits, place, segment } => {
+            let name = form.digits.get(*digits).map_or("", |digits| digits.name.as_str());
+            let letter = ["a", "b", "c", "d", "e", "f", "g"].get(*segment as usize).copied().unwrap_or("?");
+            format!("segment {letter} of {name}, digit {} from the right", place + 1)
+        }
         LitBy::Spot { spot } => form.spots.get(*spot).map_or_else(String::new, |spot| format!("spot {spot}")),
     }
 }

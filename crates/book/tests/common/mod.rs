@@ -8,8 +8,8 @@
 
 use finding::{Cure, Finding, Origin, Severity, Sheet, Value, Working};
 use plan::{
-    Board, Bunch, Button, Cable, Channel, Conductor, ControllerUse, Hole, Hop, LitBy, Panel, PartLine,
-    PinUse, Plan, Pose, StageState, Stop, StrandRun, SupplyUse,
+    Board, Bunch, Button, Cable, Channel, Conductor, ControllerUse, Hole, Hop, LitBy, Origins, Panel,
+    PartLine, Piece, PinUse, Place, Plan, Pose, StageState, Stop, StrandRun, SupplyUse,
 };
 use quantity::Units;
 use rules::form::{Figure, Form};
@@ -142,6 +142,10 @@ pub(crate) fn panel() -> Panel {
     Panel {
         name: "fox".into(),
         figure: "fox".into(),
+        mirrored: false,
+        twin_of: None,
+        place: Place::default(),
+        pieces: vec![Piece { x_mm: 0.0, y_mm: 0.0, width_mm: 860.0, height_mm: 1150.0 }],
         width_mm: 860.0,
         height_mm: 1150.0,
         thickness_mm: 6.35,
@@ -224,7 +228,17 @@ pub(crate) fn plan(units: Units) -> Plan {
         units,
         nearest_mm: 2438.4,
         farthest_mm: 12192.0,
-        buttons: vec![Button { name: "wave".into(), pin: "D2".into(), port: "PD2".into(), lamp: Some(3) }],
+        stands: vec![],
+        posts: vec![],
+        spans: vec![],
+        digits: vec![],
+        buttons: vec![Button {
+            name: "wave".into(),
+            pin: "D2".into(),
+            port: "PD2".into(),
+            lamp: Some(3),
+            place: Place::default(),
+        }],
         channels: channels
             .iter()
             .zip(0_u32..)
@@ -239,11 +253,15 @@ pub(crate) fn plan(units: Units) -> Plan {
                 },
                 board: 0,
                 output,
+                outlet: None,
+                voltage_v: 12.0,
                 current_a: 0.3,
                 verdict: "This check found nothing: 300 mA of 500 mA.".into(),
             })
             .collect(),
         boards: vec![Board { label: "A".into(), part: "eight-low-side".into(), outputs: 8, current_a: 1.2 }],
+        switch_boxes: vec![],
+        circuits: vec![],
         controller: ControllerUse {
             part: "nano-5v".into(),
             chip: "ATmega328P".into(),
@@ -264,6 +282,12 @@ pub(crate) fn plan(units: Units) -> Plan {
             listed: Some("UL 1310 Class 2".into()),
         },
         cables: vec![cable()],
+        enclosures: vec![],
+        season: None,
+        put_up: vec![],
+        trials: vec![],
+        signal_paths: vec![],
+        rig: vec![],
         parts: parts(),
         stops: ["idea", "draw", "drill", "string", "switch", "wire", "power", "buy", "program"]
             .map(|name| Stop {
@@ -276,6 +300,7 @@ pub(crate) fn plan(units: Units) -> Plan {
         panels: vec![panel],
         findings: vec![caution()],
         withheld: vec![],
+        origins: Origins::default(),
     }
 }
 

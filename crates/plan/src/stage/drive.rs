@@ -68,6 +68,8 @@ pub(crate) fn work(input: &Input<'_>) -> Drive {
             lit_by: load.lit_by.clone(),
             board: usize::try_from(board).unwrap_or(0),
             output,
+            outlet: None,
+            voltage_v: load.voltage_v,
             current_a: current,
             verdict,
         });

@@ -1,7 +1,7 @@
 //! Wire: pins, cables and conductors, each with the way its current comes back.
 
 use crate::note::{Also, finding, value, worked, working};
-use crate::{Button, Cable, Channel, Conductor, PinUse};
+use crate::{Button, Cable, Channel, Conductor, PinUse, Place};
 use finding::{Finding, Severity};
 use reckoning::wire::{SIZES_AWG, pair_drop};
 use serde::Serialize;
@@ -89,6 +89,7 @@ pub(crate) fn work(input: &Input<'_>) -> Wiring {
             pin: pin.clone(),
             port: port.clone(),
             lamp: button.lamp,
+            place: Place::default(),
         });
         let cable = button_cable(input, button, pin, &mut wiring);
         wiring.cables.push(cable);

@@ -4,6 +4,22 @@
 //! Lengths end in `_mm`, currents in `_a`, voltages in `_v`. Points are in millimetres on the panel's FRONT, origin at the
 //! lower left corner of the sheet, x to the right, y up.
 
+mod digits;
+mod mains;
+mod origins;
+mod season;
+mod span;
+mod work;
+mod yard;
+
+pub use digits::DigitsUse;
+pub use mains::{CircuitUse, CordUse, Outlet, SwitchBoxUse};
+pub use origins::Origins;
+pub use season::{Night, Season};
+pub use span::{Hanger, Hung, Span};
+pub use work::{Enclosure, RigLine, SignalPath, Step, Trial};
+pub use yard::{Guy, Place, Post, Stand};
+
 use finding::{Finding, Severity, Sheet};
 use quantity::Units;
 use serde::Serialize;
@@ -25,18 +41,42 @@ pub struct Plan {
     pub farthest_mm: f64,
     /// The panels.
     pub panels: Vec<Panel>,
+    /// How the panels are held up; one for each panel of a display that says where it stands.
+    pub stands: Vec<Stand>,
+    /// The posts.
+    pub posts: Vec<Post>,
+    /// The spans.
+    pub spans: Vec<Span>,
+    /// The digits, in the order of the frame.
+    pub digits: Vec<DigitsUse>,
     /// The buttons, in the order of the rules' input bits.
     pub buttons: Vec<Button>,
     /// The channels, in the order of the outputs: channel `k` is output `k % outputs` of board `k / outputs`.
     pub channels: Vec<Channel>,
     /// The driver boards in the chain, nearest the controller first.
     pub boards: Vec<Board>,
+    /// The switch boxes.
+    pub switch_boxes: Vec<SwitchBoxUse>,
+    /// The circuits of the house that feed the display.
+    pub circuits: Vec<CircuitUse>,
     /// The controller and what each of its pins does.
     pub controller: ControllerUse,
     /// The supply.
     pub supply: SupplyUse,
     /// The cables.
     pub cables: Vec<Cable>,
+    /// Bags, boxes and covers.
+    pub enclosures: Vec<Enclosure>,
+    /// When it runs; none where no season is written.
+    pub season: Option<Season>,
+    /// The put-up card, in order.
+    pub put_up: Vec<Step>,
+    /// The test sheet.
+    pub trials: Vec<Trial>,
+    /// The way from every light to its controller pin.
+    pub signal_paths: Vec<SignalPath>,
+    /// The kitchen-table rig: one LED for each output.
+    pub rig: Vec<RigLine>,
     /// What to buy or take from the shelf.
     pub parts: Vec<PartLine>,
     /// The stops of the path that this plan covers, in the builder's order.
@@ -45,6 +85,8 @@ pub struct Plan {
     pub findings: Vec<Finding>,
     /// The parts of the recipe that a danger withholds.
     pub withheld: Vec<Sheet>,
+    /// Where every value came from.
+    pub origins: Origins,
 }
 
 impl Plan {
@@ -66,6 +108,14 @@ pub struct Panel {
     pub name: String,
     /// The figure drawn on it.
     pub figure: String,
+    /// Whether the figure is drawn mirrored. Lines and holes below are as they come out on THIS panel's front.
+    pub mirrored: bool,
+    /// The panel whose holes, turned over, are these: the two sheets are drilled face to face. None for a panel of its own.
+    pub twin_of: Option<String>,
+    /// The lower left corner of its front in the yard.
+    pub place: Place,
+    /// The sheets it is made of, from below; a single one that covers it for a panel without a joint.
+    pub pieces: Vec<Piece>,
     /// Width of the sheet after cutting.
     pub width_mm: f64,
     /// Height of the sheet after cutting.
@@ -84,6 +134,19 @@ pub struct Panel {
     pub holes: Vec<Hole>,
     /// The strands, in order of their holes.
     pub strands: Vec<StrandRun>,
+}
+
+/// A sheet of a panel: a rectangle of it, in its own millimetres.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Piece {
+    /// Its left edge.
+    pub x_mm: f64,
+    /// Its lower edge.
+    pub y_mm: f64,
+    /// Its width.
+    pub width_mm: f64,
+    /// Its height.
+    pub height_mm: f64,
 }
 
 /// One picture a figure can show.
@@ -176,6 +239,8 @@ pub struct Button {
     pub port: String,
     /// The channel of its lamp, by position in [`Plan::channels`].
     pub lamp: Option<usize>,
+    /// Where it stands.
+    pub place: Place,
 }
 
 /// What lights a channel.
@@ -194,6 +259,15 @@ pub enum LitBy {
         /// The spot.
         spot: usize,
     },
+    /// A segment of digits, by position in the machine form.
+    Segment {
+        /// The digits.
+        digits: usize,
+        /// Which of them, 0 for the rightmost.
+        place: u32,
+        /// The segment: 0 for a to 6 for g.
+        segment: u32,
+    },
 }
 
 /// One independently switched output.
@@ -209,6 +283,10 @@ pub struct Channel {
     pub board: usize,
     /// The output on the board, from 0.
     pub output: u32,
+    /// The outlet that the output turns on; none where the output switches the light itself.
+    pub outlet: Option<Outlet>,
+    /// Voltage of the light.
+    pub voltage_v: f64,
     /// Current when lit.
     pub current_a: f64,
     /// The verdict on switching it, in one sentence.
