@@ -1,6 +1,7 @@
 //! Digits: how many LEDs behind a segment, in which rows, with which resistor; where the segments lie.
 
-use crate::note::{Also, amperes, finding, rating, used, value, worked, working};
+use crate::Origins;
+use crate::note::{Also, amperes, finding, rating, used, value, worked, working, works_out};
 use finding::{Finding, Severity, Sheet};
 use reckoning::of::{amperes as amps, ohms, volts};
 use reckoning::{heat, led, segments};
@@ -55,6 +56,8 @@ pub(crate) struct Design {
     pub(crate) segment_a: f64,
     /// The same at the supply's lower and upper end.
     pub(crate) spread_a: [f64; 2],
+    /// Where it came from, by place in the digits.
+    pub(crate) origins: Origins,
     pub(crate) findings: Vec<Finding>,
 }
 
@@ -76,7 +79,24 @@ pub(crate) fn work(input: &Input<'_>) -> Design {
     design.leds_in_series = in_series(leds, most);
     design.rows = leds.div_ceil(design.leds_in_series);
     resistor(input, switch, &mut design);
+    design.origins = origins(input);
     design
+}
+
+fn origins(input: &Input<'_>) -> Origins {
+    let mut origins = Origins::default();
+    for (place, formula, inputs) in [
+        ("/leds_in_series", "most-in-series", "supply, forward voltage, voltage left on the switch"),
+        ("/rows", "segment-leds", "segment length, pitch, LEDs in series"),
+        ("/resistor_ohm", "e24-up", "exact resistance"),
+        ("/resistor_w", "resistor-watts", "current at the supply's upper end, resistor"),
+        ("/segment_a", "segments-current", "rows, LED current"),
+    ] {
+        works_out(&mut origins, &[place], formula, &[inputs]);
+    }
+    origins.note("/led", rating(input.led, "voltage"));
+    origins.note("/colour", rating(input.led, "colour"));
+    origins
 }
 
 /// What the board's switch keeps for itself.
