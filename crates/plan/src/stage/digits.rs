@@ -112,10 +112,10 @@ fn wanted(input: &Input<'_>) -> u32 {
     segments::leds(segment, mm(input.wished_mm.max(closest)), 1)
 }
 
-/// LEDs in one row: the most that leaves no row short, else the number that adds fewest LEDs.
+/// LEDs in one row: as few rows as can be, so that less is burnt in resistors, with at most a third more LEDs than wished.
 fn in_series(leds: u32, most: u32) -> u32 {
-    let waste = |k: &u32| leds.div_ceil(*k) * *k - leds;
-    (1..=most).rev().min_by_key(waste).unwrap_or(1)
+    let waste = |k: u32| leds.div_ceil(k) * k - leds;
+    (1..=most).filter(|&k| waste(k) <= leds / 3).min_by_key(|&k| (leds.div_ceil(k), waste(k))).unwrap_or(1)
 }
 
 fn resistor(input: &Input<'_>, switch: f64, design: &mut Design) {
@@ -295,6 +295,13 @@ mod tests {
         let design = design(3.2, 12.0, 90.0);
         let [low, high] = design.spread_a;
         assert!(high / design.segment_a > 1.1 && low / design.segment_a < 0.9);
+    }
+
+    /// Five LEDs would need five resistors of their own; six make two rows of three.
+    #[test]
+    fn few_rows_are_better_than_no_led_too_many() {
+        assert_eq!([3, 4, 5, 6, 7, 8, 9, 11].map(|leds| in_series(leds, 4)), [3, 4, 3, 3, 4, 4, 3, 4]);
+        assert_eq!(in_series(5, 1), 1);
     }
 
     #[test]
