@@ -5,6 +5,7 @@
 #![allow(clippy::disallowed_methods, reason = "this crate is where files, network and threads belong")]
 
 mod command;
+mod editing;
 mod ending;
 mod folder_files;
 mod games;

@@ -11,7 +11,7 @@ const RULE_SETS: u32 = 200;
 const TICKS: usize = 150;
 
 /// Whether the forms of all rule sets together use a construct, by a piece of their JSON.
-const CONSTRUCTS: [&str; 30] = [
+const CONSTRUCTS: [&str; 48] = [
     r#""on":"always""#,
     r#""on":"press""#,
     r#""on":"message""#,
@@ -42,6 +42,24 @@ const CONSTRUCTS: [&str; 30] = [
     r#""f":"and""#,
     r#""f":"or""#,
     r#""w":32"#,
+    r#""kept":true"#,
+    r#""zeros":true,"flash":{"timer""#,
+    r#""zeros":false,"flash":null"#,
+    r#""cycle":true"#,
+    r#""how":"first""#,
+    r#""how":"alternately""#,
+    r#""how":"random""#,
+    r#""remembers":[{"button""#,
+    r#""side":1"#,
+    r#""op":"setting""#,
+    r#""op":"left""#,
+    r#""op":"spot""#,
+    r#""op":"draw""#,
+    r#""each":true"#,
+    r#""do":"play""#,
+    r#""says":"never""#,
+    r#""says":"always""#,
+    r#""says":"leads""#,
 ];
 
 #[test]
@@ -53,7 +71,12 @@ fn random_rules_play_the_same_everywhere() {
     let vectors: Vec<Vector> = (0..RULE_SETS)
         .zip(&written)
         .map(|(seed, (_, form))| {
-            record(format!("random {seed}"), form, &random_rules::people(form, seed, TICKS))
+            record(
+                format!("random {seed}"),
+                form,
+                &random_rules::start(form, seed),
+                &random_rules::people(form, seed, TICKS),
+            )
         })
         .collect();
     leave_behind(&vectors);
@@ -92,7 +115,8 @@ fn random_rules_are_alive() {
     let mut lively = 0;
     for seed in 0..RULE_SETS {
         let (_, form) = random_rules::rules(seed);
-        let vector = record("", &form, &random_rules::people(&form, seed, TICKS));
+        let vector =
+            record("", &form, &random_rules::start(&form, seed), &random_rules::people(&form, seed, TICKS));
         let mut frames: Vec<&str> = vector.expect.iter().map(|out| out.frame.as_str()).collect();
         frames.sort_unstable();
         frames.dedup();

@@ -2,8 +2,8 @@
 
 use crate::ending::{Ending, Stop};
 use crate::folder_files::Seen;
-use crate::{report, showing};
-use ::workbench::Shown;
+use crate::{editing, report, showing};
+use ::workbench::{Editor, Shown};
 use clap::Args;
 use notify::{RecursiveMode, Watcher};
 use plan::Planner;
@@ -58,12 +58,18 @@ pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> 
         .enable_all()
         .build()
         .map_err(Stop::doing("cannot start the server"))?;
-    runtime.block_on(serve(arguments.port, receiver, as_json))?;
+    let editor = editing::editor(&arguments.folder);
+    runtime.block_on(serve(arguments.port, receiver, editor, as_json))?;
     drop(watcher);
     Ok(Ending::Nothing)
 }
 
-async fn serve(port: u16, shown: watch::Receiver<Arc<Shown>>, as_json: bool) -> Result<(), Stop> {
+async fn serve(
+    port: u16,
+    shown: watch::Receiver<Arc<Shown>>,
+    editor: Editor,
+    as_json: bool,
+) -> Result<(), Stop> {
     let address = SocketAddr::from((Ipv4Addr::LOCALHOST, port));
     let listener = tokio::net::TcpListener::bind(address)
         .await
@@ -77,7 +83,7 @@ async fn serve(port: u16, shown: watch::Receiver<Arc<Shown>>, as_json: bool) -> 
         report::print(&format!("{address}\n"))?;
         report::line("Open this address in a browser on this machine. Ctrl-C ends.");
     }
-    ::workbench::serve(listener, token, shown).await.map_err(Stop::doing("the server stopped"))
+    ::workbench::serve(listener, token, shown, editor).await.map_err(Stop::doing("the server stopped"))
 }
 
 /// A secret of 128 bits from the system, in hexadecimal.
@@ -136,6 +142,9 @@ impl Follower {
         self.seen = std::mem::take(&mut reading.seen);
         if let Some((display, plan)) = reading.plan_so_far(&mut self.planner) {
             self.plan = showing::followable(&plan).ok();
+            if let Some(plan) = &mut self.plan {
+                editing::say_what_stands(plan, &reading.texts);
+            }
             self.form = serde_json::to_value(&display.form).ok();
         }
         Shown { plan: self.plan.clone(), form: self.form.clone(), faults: reading.faults_json() }

@@ -84,7 +84,7 @@ pub(crate) fn work(input: &Input) -> Running {
         }
     }
     findings.extend(late(input));
-    let spent = reckoning::mains::energy(Power::new::<watt>(input.watts), Time::new::<hour>(hours), 1.0);
+    let spent = reckoning::energy::energy(Power::new::<watt>(input.watts), Time::new::<hour>(hours));
     let season = Season {
         nights,
         count: u32::try_from(count).unwrap_or(u32::MAX),
@@ -196,8 +196,8 @@ fn clock(minutes: i64) -> String {
 fn origins(input: &Input) -> Origins {
     let mut origins = Origins::default();
     works_out(&mut origins, &["/nights"], "sun-down", &["date", "latitude", "longitude", "time zone"]);
-    works_out(&mut origins, &["/energy_kwh"], "energy", &["power", "hours"]);
-    works_out(&mut origins, &["/hours"], "energy", &["on", "off", "nights"]);
+    works_out(&mut origins, &["/energy_kwh"], "night-energy", &["power", "hours"]);
+    works_out(&mut origins, &["/hours"], "night-energy", &["on", "off", "nights"]);
     origins.note("/count", input.to.origin.clone());
     origins
 }
@@ -273,7 +273,7 @@ fn late(input: &Input) -> Option<Finding> {
             format!("It stays on until {}: ask the neighbours, and look for a by-law", clock(off)),
         )
         .working(working(
-            "energy",
+            "night-energy",
             vec![value("off", clock(off), input.off.origin.clone())],
             clock(off),
             Some((clock(LATE_MINUTES), "common practice: end before quiet hours".into())),

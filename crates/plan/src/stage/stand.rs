@@ -3,7 +3,7 @@
 //! sheet counts.
 //!
 //! Guys are counted in all: half of them run to the front, half to the back, at the panel's edges when there are two or more
-//! on a side, else in its middle. They run out at 45 degrees from near the top. They bear the moment with nothing taken off
+//! on a side, else in its middle. They run out at 45 degrees from the upper half. They bear the moment with nothing taken off
 //! for the panel's weight; base and ballast bear what then is left to slide. Without guys, ballast bears it all.
 
 use crate::note::{Also, finding, used, value, worked, working, works_out};
@@ -27,8 +27,12 @@ use uom::si::velocity::{meter_per_second, mile_per_hour};
 
 /// Guys run out at this angle from the level. Common practice.
 const GUY_DEGREES: f64 = 45.0;
-/// Guys are tied this far below the upper edge. Common practice.
+/// Guys are tied at least this far below the upper edge. Common practice.
 const TIE_BELOW_MM: f64 = 150.0;
+/// Heights of the ties are tried in steps of this.
+const TIE_STEP_MM: f64 = 25.0;
+/// Standard gravity (ISO 80000-3).
+const GRAVITY: f64 = 9.806_65;
 /// Line for both knots of a guy. Common practice.
 const KNOTS_MM: f64 = 1000.0;
 /// Mass of a lamp with its share of wire. From memory; a coil on a scale decides.
@@ -88,6 +92,8 @@ struct Loads {
     tie_mm: f64,
     /// Guys on each side.
     a_side: u32,
+    /// Pull of all guys of one side together, along them.
+    side_n: f64,
     /// Pull of the guy that bears most.
     guy_n: f64,
     ballast_kg: f64,
@@ -104,48 +110,84 @@ fn loads(input: &Input, gust_m_s: f64) -> Loads {
     let middle_mm = input.lifted_mm + height / 2.0;
     let pressure = wind::pressure(Velocity::new::<meter_per_second>(gust_m_s));
     let force = wind::force(pressure, BOARD_COEFFICIENT, area);
-    let moment_nm = wind::moment_nm(force, mm(middle_mm));
-    let mass_kg = mass_kg(input);
-    let tie_mm = (input.lifted_mm + height - TIE_BELOW_MM).max(middle_mm);
-    let a_side = input.guys.value / 2;
-    let angle = Angle::new::<degree>(GUY_DEGREES);
-    // The whole side's pull along its guys; one of two at the edges may bear three quarters of it.
-    let side_n = wind::guy_tension(moment_nm, mm(tie_mm), angle).get::<newton>();
-    let guy_n = match a_side {
-        0 => 0.0,
-        1 => side_n,
-        _ => side_n * wind::side_share(OFF_CENTRE, 1.0),
-    };
-    let ballast_kg =
-        ballast_kg(input, force.get::<newton>(), moment_nm, if a_side > 0 { side_n } else { 0.0 }, mass_kg);
-    let footing = Footing {
-        mass: Mass::new::<kilogram>(mass_kg + ballast_kg),
-        base: mm(input.base_mm.value),
-        friction: FRICTION,
-        // As much as the stakes are tested for; the share that one of them may bear is taken off all.
-        guys: Force::new::<newton>(
-            match a_side {
-                0 => 0.0,
-                1 => guy_n,
-                _ => guy_n / wind::side_share(OFF_CENTRE, 1.0),
-            } * STEADY_FACTOR,
-        ),
-        fixed_at: mm(tie_mm),
-        from_level: angle,
-    };
-    let lay_flat_m_s = wind::take_down(area, mm(middle_mm), BOARD_COEFFICIENT, STEADY_FACTOR, &footing)
-        .get::<meter_per_second>();
-    Loads {
-        mass_kg,
+    let mut loads = Loads {
+        mass_kg: mass_kg(input),
         area,
         middle_mm,
         force_n: force.get::<newton>(),
-        moment_nm,
-        tie_mm,
-        a_side,
-        guy_n,
-        ballast_kg,
-        lay_flat_m_s,
+        moment_nm: wind::moment_nm(force, mm(middle_mm)),
+        tie_mm: (input.lifted_mm + height - TIE_BELOW_MM).max(middle_mm),
+        a_side: input.guys.value / 2,
+        side_n: 0.0,
+        guy_n: 0.0,
+        ballast_kg: 0.0,
+        lay_flat_m_s: 0.0,
+    };
+    loads.tie_guys();
+    loads.ballast_kg = loads.ballast(input.base_mm.value);
+    loads.lay_flat_m_s = loads.lay_flat(input.base_mm.value);
+    loads
+}
+
+impl Loads {
+    /// The height of the ties. High ones are pulled less, but leave more of the force to slide the feet: the highest is taken
+    /// at which the feet stay without ballast, as long as no guy is pulled with more than we let one be.
+    fn tie_guys(&mut self) {
+        if self.a_side == 0 {
+            return;
+        }
+        let top_mm = self.tie_mm;
+        let (mut best_mm, mut least_kg) = (top_mm, f64::INFINITY);
+        let mut tie_mm = top_mm;
+        while tie_mm >= self.middle_mm {
+            self.pull_at(tie_mm);
+            let ballast_kg = self.sliding_kg();
+            if self.guy_n <= ENGINEER_ABOVE_N && ballast_kg < least_kg {
+                (best_mm, least_kg) = (tie_mm, ballast_kg);
+            }
+            tie_mm -= TIE_STEP_MM;
+        }
+        self.pull_at(best_mm);
+    }
+
+    /// What the guys bear when tied at a height: one side together, and the one of them that bears most.
+    fn pull_at(&mut self, tie_mm: f64) {
+        let angle = Angle::new::<degree>(GUY_DEGREES);
+        self.tie_mm = tie_mm;
+        self.side_n = wind::guy_tension(self.moment_nm, mm(tie_mm), angle).get::<newton>();
+        self.guy_n = self.side_n * wind::side_share(OFF_CENTRE, self.a_side);
+    }
+
+    /// Ballast so that what the guys leave of the force does not slide it.
+    fn sliding_kg(&self) -> f64 {
+        let leaning = GUY_DEGREES.to_radians();
+        let (held_n, pressed_n) = (self.side_n * libm::cos(leaning), self.side_n * libm::sin(leaning));
+        let left = Force::new::<newton>((self.force_n - held_n).max(0.0));
+        let needed = wind::ballast_sliding(left, STEADY_FACTOR, FRICTION).get::<kilogram>();
+        (needed - pressed_n / GRAVITY - self.mass_kg).max(0.0)
+    }
+
+    /// Ballast in whole bags: against sliding, and without guys against tipping too.
+    fn ballast(&self, base_mm: f64) -> f64 {
+        let tipping = match self.a_side {
+            0 => wind::ballast(self.moment_nm, STEADY_FACTOR, mm(base_mm)).get::<kilogram>() - self.mass_kg,
+            _ => 0.0,
+        };
+        BAG_KG * libm::ceil((tipping.max(self.sliding_kg()) / BAG_KG - 1e-9).max(0.0))
+    }
+
+    fn lay_flat(&self, base_mm: f64) -> f64 {
+        let footing = Footing {
+            mass: Mass::new::<kilogram>(self.mass_kg + self.ballast_kg),
+            base: mm(base_mm),
+            friction: FRICTION,
+            // As much as the stakes are tested for.
+            guys: Force::new::<newton>(self.side_n * STEADY_FACTOR),
+            fixed_at: mm(self.tie_mm),
+            from_level: Angle::new::<degree>(GUY_DEGREES),
+        };
+        wind::take_down(self.area, mm(self.middle_mm), BOARD_COEFFICIENT, STEADY_FACTOR, &footing)
+            .get::<meter_per_second>()
     }
 }
 
@@ -155,22 +197,6 @@ fn mass_kg(input: &Input) -> f64 {
     let across = (height / BATTENS_APART_MM).floor();
     let battens_m = (2.0 * (width + height) + across * width) / 1000.0;
     input.sheet_kg.value + f64::from(input.lamps) * LAMP_KG + battens_m * BATTEN_KG_PER_M
-}
-
-/// Ballast against tipping without guys, and against what slides in spite of them, in whole bags.
-fn ballast_kg(input: &Input, force_n: f64, moment_nm: f64, side_n: f64, mass_kg: f64) -> f64 {
-    let leaning = GUY_DEGREES.to_radians();
-    let (held_n, pressed_n) = (side_n * libm::cos(leaning), side_n * libm::sin(leaning));
-    let tipping = if side_n > 0.0 {
-        0.0
-    } else {
-        wind::ballast(moment_nm, STEADY_FACTOR, mm(input.base_mm.value)).get::<kilogram>()
-    };
-    let left = Force::new::<newton>((force_n - held_n).max(0.0));
-    let sliding = wind::ballast_sliding(left, STEADY_FACTOR, FRICTION).get::<kilogram>();
-    let pressed = Force::new::<newton>(pressed_n).get::<newton>() / 9.806_65;
-    let wanted = tipping.max(sliding - pressed) - mass_kg;
-    BAG_KG * libm::ceil(wanted.max(0.0) / BAG_KG)
 }
 
 fn assemble(input: &Input, gust_m_s: f64, loads: &Loads) -> Stand {
@@ -477,12 +503,29 @@ mod tests {
         let stand = work(&panel()).stand.unwrap();
         assert_eq!(stand.guys.len(), 4);
         let guy = &stand.guys[0];
+        // Tied in the upper half: not below the middle of the panel, and clear of its edge.
+        assert!(guy.tie_mm >= 150.0 + 990.6 && guy.tie_mm <= 150.0 + 1981.2 - 150.0, "{}", guy.tie_mm);
         // Levers by hand: force x middle / tie / cos 45, three quarters of it on one of two (a quarter width off centre).
-        let by_hand = stand.force_n * (150.0 + 990.6) / (150.0 + 1981.2 - 150.0) * 1.414_2 * 0.75;
+        let by_hand = stand.force_n * (150.0 + 990.6) / guy.tie_mm * 1.414_2 * 0.75;
         assert!((guy.tension_n / by_hand - 1.0).abs() < 0.001, "{} {by_hand}", guy.tension_n);
+        assert!(guy.tension_n <= 1000.0);
         assert!((guy.pull_test_n - 1.5 * guy.tension_n).abs() < 1e-9);
         // Out at 45 degrees the stake is as far as the tie is high.
         assert!((guy.stake_mm - guy.tie_mm).abs() < 1e-6);
+    }
+
+    #[test]
+    fn what_the_guys_leave_does_not_slide() {
+        for guys in [2, 4, 6] {
+            let mut input = panel();
+            input.guys.value = guys;
+            let stand = work(&input).stand.unwrap();
+            let guy = &stand.guys[0];
+            // The side's pull by hand from the moment; at 45 degrees as much of it is level as presses down.
+            let level = stand.force_n * (150.0 + 990.6) / guy.tie_mm;
+            let pressed = 9.806_65 * (stand.mass_kg + stand.ballast_kg) + level;
+            assert!(1.5 * (stand.force_n - level) <= 0.4 * pressed + 1e-6, "{guys} guys");
+        }
     }
 
     #[test]
