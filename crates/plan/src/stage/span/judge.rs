@@ -40,8 +40,10 @@ pub(super) fn all(input: &Input, span: &Span, held: &[Held], pulls: &[Pull]) -> 
 
 pub(super) fn no_shape(input: &Input, why: NoShape) -> Finding {
     let verdict = format!("The rope of {} cannot hang like that: {why}", input.span);
-    finding("span/no-shape", Severity::Fault, "hang", &[&input.span], verdict)
-        .cure("Write a sag between 3 and 20 % and ties that stand apart", None)
+    finding("span/no-shape", Severity::Fault, "hang", &[&input.span], verdict).cure(
+        "Write a sag between 3 and 20 %, and let the span run from the left post to the right one",
+        None,
+    )
 }
 
 fn newtons(input: &Input, force: f64) -> String {
