@@ -34,6 +34,7 @@ pub(super) fn all(input: &Input, span: &Span, held: &[Held], pulls: &[Pull]) -> 
     findings.extend(mains_overhead(input));
     findings.extend(ties(input));
     findings.extend(swing(input, span));
+    findings.extend(super::wind::judge(input, span));
     findings.push(engineer(input));
     findings
 }
@@ -46,7 +47,7 @@ pub(super) fn no_shape(input: &Input, why: NoShape) -> Finding {
     )
 }
 
-fn newtons(input: &Input, force: f64) -> String {
+pub(super) fn newtons(input: &Input, force: f64) -> String {
     Force::new::<newton>(force).show(input.units)
 }
 
@@ -87,7 +88,7 @@ fn tension_values(input: &Input) -> Vec<finding::Value> {
     ]
 }
 
-fn limit_source(line: &Line) -> String {
+pub(super) fn limit_source(line: &Line) -> String {
     format!(
         "breaking load x {KNOT_LEAVES} at a knot / {FACTOR_OVER_PEOPLE} over people (Cordage Institute practice for life lines); {}",
         line.source

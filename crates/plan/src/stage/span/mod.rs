@@ -6,6 +6,7 @@
 
 mod judge;
 mod object;
+mod wind;
 
 #[cfg(test)]
 mod tests;
