@@ -279,7 +279,10 @@ const MISTAKES: [Mistake; 52] = [
     Mistake {
         name: "in a tie all ways can go",
         make: |c| {
-            c.replace("return favoured == NO_TIE || favoured == side;", "(void)favoured, (void)side;\n    return true;")
+            c.replace(
+                "return favoured == NO_TIE || favoured == side;",
+                "(void)favoured, (void)side;\n    return true;",
+            )
         },
     },
     Mistake {
@@ -287,7 +290,11 @@ const MISTAKES: [Mistake; 52] = [
         make: |c| {
             lines(
                 c,
-                |l| l.ends_with("= TIMER_OFF;") && l.starts_with("                now") && l.contains("remember_"),
+                |l| {
+                    l.ends_with("= TIMER_OFF;")
+                        && l.starts_with("                now")
+                        && l.contains("remember_")
+                },
                 |_| String::new(),
             )
         },
@@ -297,7 +304,9 @@ const MISTAKES: [Mistake; 52] = [
         make: |c| {
             lines(
                 c,
-                |l| l.ends_with("= TIMER_OFF;") && l.starts_with("            now") && l.contains("remember_"),
+                |l| {
+                    l.ends_with("= TIMER_OFF;") && l.starts_with("            now") && l.contains("remember_")
+                },
                 |_| String::new(),
             )
         },
@@ -308,7 +317,12 @@ const MISTAKES: [Mistake; 52] = [
     },
     Mistake {
         name: "remembered presses one tick short",
-        make: |c| c.replace("if (is_pressed) { (timer) = RUNNING(ticks); }", "if (is_pressed) { (timer) = (ticks); }"),
+        make: |c| {
+            c.replace(
+                "if (is_pressed) { (timer) = RUNNING(ticks); }",
+                "if (is_pressed) { (timer) = (ticks); }",
+            )
+        },
     },
     Mistake {
         name: "remembered presses not heard",

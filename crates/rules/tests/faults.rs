@@ -126,7 +126,13 @@ const GROWN: [Slip; 31] = [
     ("rules/unknown-digits", "state c writes 1 on raly", 6, 21, "raly"),
     ("rules/digits-narrow", "number n 0..100\nstate c writes n on rally", 7, 16, "n"),
     ("rules/digits-taken", "state c writes 1 on rally writes 2 on rally", 6, 39, "rally"),
-    ("rules/button-in-light", "state c writes max(1, 2) on rally lights lamp when pressed wave", 6, 52, "pressed wave"),
+    (
+        "rules/button-in-light",
+        "state c writes max(1, 2) on rally lights lamp when pressed wave",
+        6,
+        52,
+        "pressed wave",
+    ),
     ("rules/time-left-place", "timer t\na when time left t = 1 go b", 7, 8, "time left t"),
     ("rules/unknown-timer", "state c writes time left t on rally", 6, 26, "t"),
     ("rules/too-short", "remember wave for 0 ms", 6, 19, "0 ms"),
@@ -224,7 +230,8 @@ fn a_tie_is_met_where_only_the_order_of_lines_decides() {
     sided("", &tie("west.bell stay"), 0, 0, "");
     sided("", &format!("ties west\n{}", tie("east stay")), 0, 0, "");
     sided("", &format!("ties at random\n{}", tie("east stay")), 0, 0, "");
-    let apart = "number n 0..9\nstate a\na on press west if n < 3 do n = 4 stay\na on press east if n >= C stay\n";
+    let apart =
+        "number n 0..9\nstate a\na on press west if n < 3 do n = 4 stay\na on press east if n >= C stay\n";
     sided("", &apart.replace('C', "3"), 0, 0, "");
     sided("rules/tie", &apart.replace('C', "2"), 6, 1, "a on press east if n >= 2 stay");
     let hands = "state a\nstate b\nb on press start go a\na when hand.west is shut go b\na when hand.east is WORD stay\n\
@@ -238,7 +245,8 @@ fn a_tie_is_met_where_only_the_order_of_lines_decides() {
 
 #[test]
 fn the_value_of_a_slider_is_found_by_its_name() {
-    let text = Text::new("a.rules", "constant a = 1\nconstant pace = 40 ms + 20 ms from 10 ms to 90 ms # slow\n");
+    let text =
+        Text::new("a.rules", "constant a = 1\nconstant pace = 40 ms + 20 ms from 10 ms to 90 ms # slow\n");
     let (form, faults) = rules::read(&text, &Interface::default());
     assert!(faults.is_empty(), "{faults:#?}");
     let slider = &form.sliders[0];
