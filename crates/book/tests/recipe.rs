@@ -75,7 +75,10 @@ fn names_that_could_trouble_a_file_system_are_replaced() {
 /// ezdxf, pypdf and pdfplumber read the files back; `readback.py` compares them with the plan.
 #[test]
 fn other_readers_find_every_hole() {
-    for (units, name) in [(Units::Inches, "inches"), (Units::Millimetres, "millimetres")] {
+    // Four inches, or a hundred millimetres.
+    for (units, name, bar_mm) in
+        [(Units::Inches, "inches", 101.6), (Units::Millimetres, "millimetres", 100.0)]
+    {
         let plan = common::plan(units);
         let files = book::recipe(&plan, &common::form()).unwrap();
         let panel = &plan.panels[0];
@@ -83,6 +86,7 @@ fn other_readers_find_every_hole() {
         let expected = serde_json::json!({
             "title": plan.title, "holes": holes, "hole_mm": panel.hole_mm,
             "width_mm": panel.width_mm, "height_mm": panel.height_mm, "name": panel.name, "withheld": [],
+            "bar_mm": bar_mm,
         });
         read_back(name, &files, &expected);
     }

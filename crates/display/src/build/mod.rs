@@ -267,6 +267,7 @@ impl<'a> Building<'a> {
             digits: digits
                 .map(|digits| DigitsName { name: digits.name.clone(), count: digits.count.value })
                 .collect(),
+            sounds: Vec::new(),
         };
         let all = [("button", offering.buttons.len()), ("span", offering.spans.len())];
         let all = all.into_iter().chain([("digits", offering.digits.len())]);
