@@ -3,7 +3,8 @@
 use crate::units::POUND_KG;
 use crate::{Units, unit};
 use uom::si::f64::{
-    ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Mass, Power, Ratio, Time, Velocity,
+    ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Force, Length, Mass, Power, Ratio,
+    Time, Velocity,
 };
 
 /// A quantity as a report prints it.
@@ -143,5 +144,22 @@ impl Show for Velocity {
             Units::Inches => format!("{} mph", figures(self.get::<unit::mile_per_hour>())),
             Units::Millimetres => format!("{} m/s", figures(self.value)),
         }
+    }
+}
+
+impl Show for Force {
+    fn show(&self, units: Units) -> String {
+        let (value, unit) = match units {
+            Units::Inches => (self.get::<unit::pound_force>(), "lbf"),
+            Units::Millimetres => (self.value, "N"),
+        };
+        let decimals = if value.abs() >= 20.0 { 0 } else { 1 };
+        format!("{} {unit}", trimmed(&format!("{value:.decimals$}")))
+    }
+}
+
+impl Show for Energy {
+    fn show(&self, _: Units) -> String {
+        format!("{} kWh", figures(self.get::<unit::kilowatt_hour>()))
     }
 }

@@ -174,3 +174,16 @@ fn the_greatest_length_is_printed_so_that_it_can_be_read_back() {
     }
     assert!(quantity::length("10001 m").is_err());
 }
+
+/// The pound-force is 4.448 221 615 260 5 N (NIST SP 811, appendix B.8); a kilowatt hour is 3.6 MJ (the same).
+#[test]
+fn forces_and_energies_print_as_builders_read_them() {
+    use quantity::{Energy, Force};
+    let pull = Force::new::<unit::newton>(444.822_161_526_05);
+    assert_eq!(pull.show(Units::Inches), "100 lbf");
+    assert_eq!(pull.show(Units::Millimetres), "445 N");
+    assert_eq!(Force::new::<unit::newton>(4.448_221_615_260_5).show(Units::Inches), "1 lbf");
+    let mut night = Energy::new::<unit::kilowatt_hour>(0.0);
+    night.value = 5.4e6;
+    assert_eq!(night.show(Units::Inches), "1.5 kWh");
+}
