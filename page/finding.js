@@ -1,20 +1,7 @@
 // A finding as a note: the verdict, the working on a slip of paper, and the cures.
 
 import { html, nothing } from "./vendor/lit-html.js";
-
-/** A path of keys and positions as it is written: `panel.west.at[1]`. */
-export function keyPath(steps) {
-  return steps.map((step, k) => (typeof step === "number" ? `[${step}]` : k === 0 ? step : `.${step}`)).join("");
-}
-
-/** Where a value came from, in words. */
-export function originWords(origin) {
-  if (origin.written) return `${origin.written.file}, ${keyPath(origin.written.path)}`;
-  if (origin.default !== undefined) return `default: ${origin.default}`;
-  if (origin.catalogue) return `${origin.catalogue.part}, ${origin.catalogue.field}`;
-  if (origin.worked) return `worked out: ${origin.worked.formula}`;
-  return "";
-}
+import { keyPath, originWords } from "./origin.js";
 
 /** The calculation as it stands on paper. */
 function slip(working) {
@@ -28,14 +15,19 @@ function slip(working) {
   </div>`;
 }
 
-/** A cure: words alone, or a button that shows what to write where. */
-function cure({ words, edit }, first) {
+/** A cure: words alone, a button that makes the edit, or, where nothing stands there yet, what to write where. */
+function cure({ words, edit, stands }, first, make) {
   if (!edit) return html`<p class="cure-words">${words}</p>`;
   const [where, what] = edit;
-  return html`<details class=${first ? "cure first" : "cure"}>
-    <summary>${words}</summary>
-    <p>Write <code>${what}</code> at <code>${keyPath(where)}</code> and save; this page follows.</p>
-  </details>`;
+  if (!stands || !make) {
+    return html`<details class=${first ? "cure first" : "cure"}><summary>${words}</summary>
+      <p>Write <code>${what}</code> at <code>${keyPath(where)}</code> and save; this page follows.</p></details>`;
+  }
+  const change = { file: stands.file, path: where, expected: stands.text, new: what };
+  return html`<div class=${first ? "cure first" : "cure"}>
+    <button type="button" class="make" @click=${() => make(change)}>${words}</button>
+    <p class="quiet">${stands.file}, line ${stands.line}: <span class="key">${keyPath(where)}</span>
+      <del>${stands.text}</del> becomes <ins>${what}</ins></p></div>`;
 }
 
 const WORDS = {
@@ -43,14 +35,14 @@ const WORDS = {
   note: "Worth knowing",
 };
 
-/** One finding. */
-export function finding(one) {
+/** One finding. `make` makes a change of the description; without it a cure says what to write. */
+export function finding(one, make) {
   const firstEdit = one.cures.findIndex((each) => each.edit);
   return html`<section class="note ${one.severity}">
     <p class="severity">${WORDS[one.severity] ?? one.severity}${
       one.concerns.length ? html` <span class="concerns">${one.concerns.join(", ")}</span>` : nothing}</p>
     <h3>${one.verdict}</h3>
     ${one.working ? slip(one.working) : nothing}
-    ${one.cures.length ? html`<div class="cures">${one.cures.map((each, k) => cure(each, k === firstEdit))}</div>` : nothing}
+    ${one.cures.length ? html`<div class="cures">${one.cures.map((each, k) => cure(each, k === firstEdit, make))}</div>` : nothing}
   </section>`;
 }

@@ -1,22 +1,29 @@
 // The page: reads plan, form and faults, keeps the chosen stop in the address, and lets the game run in the yard.
 
 import { html, nothing, render } from "./vendor/lit-html.js";
+import { fromLeft, keysOf, listenForPlay } from "./controls.js";
+import { Edits } from "./edit.js";
 import { faults } from "./faults.js";
-import { Game, keysFor } from "./game.js";
+import { Game, keyName } from "./game.js";
+import { saidOn } from "./lit.js";
+import { listenForOrigins, tidyTabs } from "./origin.js";
 import { path } from "./path.js";
+import { layOut } from "./scene.js";
 import { saidOf, scaleOf, sightOf, SIGHTS } from "./sight.js";
+import { pathNamed, pathOf } from "./signal.js";
 import { stop } from "./stop.js";
-import { length } from "./units.js";
-import { layOut, Yard } from "./yard.js";
+import { Yard } from "./yard.js";
 
 const canvas = /** @type {HTMLCanvasElement} */ (document.getElementById("yard"));
 const words = document.getElementById("yard-words");
 const workshop = document.getElementById("workshop");
 const yard = new Yard(canvas);
 const still = window.matchMedia("(prefers-reduced-motion: reduce)");
+const coarse = window.matchMedia("(pointer: coarse)");
+const edits = new Edits(() => show());
 
 /** What is shown. The plan stays when a description breaks. */
-const state = { plan: null, form: null, faults: [], scene: null, game: null, away: false };
+const state = { plan: null, form: null, faults: [], scene: null, game: null, away: false, look: [0, 0], placed: null, fonts: 0 };
 
 /** A part of the address as written; what cannot be decoded stays as it is. */
 function decoded(part) {
@@ -27,52 +34,105 @@ function decoded(part) {
   }
 }
 
-/** The address after `#`: stop, sight and strand, kept over reloads. */
+/** The address after `#`: stop, sight, strand and light, kept over reloads. */
 function chosen() {
-  const [name, sight, strand] = location.hash.slice(1).split("~").map(decoded);
+  const [name, sight, strand, light] = location.hash.slice(1).split("~").map(decoded);
   const stops = state.plan?.stops ?? [];
   const at = Math.max(stops.findIndex((each) => each.name === name), 0);
   const strands = (state.plan?.panels ?? []).flatMap((panel) => panel.strands.map((run) => run.label));
   return {
     at, name: stops[at]?.name ?? "", sight: sightOf(sight), strand: strands.includes(strand) ? strand : strands[0] ?? "",
+    light: state.plan && light ? pathNamed(state.plan, light)?.light ?? "" : "",
   };
 }
 
 function address(change) {
-  const { name, sight, strand } = { ...chosen(), ...change };
-  return `#${[name, sight.key, strand].map(encodeURIComponent).join("~")}`;
+  const { name, sight, strand, light } = { ...chosen(), ...change };
+  return `#${[name, sight.key, strand, light].map(encodeURIComponent).join("~")}`;
+}
+
+/** What stands on a button: its key, or that it is touched. */
+function buttonWords() {
+  const keys = keysOf(state.scene.buttons);
+  return state.scene.buttons.map((_, b) => (coarse.matches || !keys[b] ? "touch" : keyName(keys[b])));
+}
+
+/** Draws the yard as it is seen now. */
+function placeYard(at) {
+  const { plan, scene } = state;
+  const key = [at.sight.key, at.light, state.look, canvas.clientWidth, canvas.clientHeight, window.devicePixelRatio, state.fonts].join(" ");
+  // Drawing everything that stays costs more than a frame; it is done when something of it changed.
+  if (state.placed?.key === key && state.placed.plan === plan) return yard.view;
+  state.placed = { key, plan };
+  const signal = pathNamed(plan, at.light);
+  const named = signal && scene.lights.some((light) => light.channel === signal.channel && light.light === signal.light);
+  return yard.place(plan, scene, seenFrom(at.sight), buttonWords(), signal && { channel: signal.channel, light: named ? signal.light : null });
+}
+
+/** From where, and at what. A child stands at the first button and looks the first figure in the face. */
+function seenFrom(sight) {
+  const { plan, scene } = state;
+  const first = scene.panels[0];
+  const child = sight.key === "child" && first;
+  const button = scene.buttons[fromLeft(scene.buttons)[0]];
+  return {
+    scale: scaleOf(sight, plan), away: sight.away(plan), eye: sight.eye, look: state.look,
+    from: child && button ? button.x : null,
+    aim: child ? [first.x + first.panel.width_mm / 2, first.y + 0.76 * first.panel.height_mm] : null,
+  };
+}
+
+/** Words that turn the head, where the yard is larger than the window. */
+function looking(view) {
+  if (!view.larger) return nothing;
+  const turn = (across, up) => () => {
+    const within = (value) => Math.min(Math.max(value, -12), 12);
+    state.look = [within(state.look[0] + across), within(state.look[1] + up)];
+    show();
+  };
+  const words = [["left", -1, 0], ["right", 1, 0], ["up", 0, 1], ["down", 0, -1]];
+  return html`<p class="looking"><span>look</span>${words.map(([word, across, up]) =>
+    html`<button type="button" @click=${turn(across, up)}>${word}</button>`)}</p>`;
+}
+
+function showYard(at) {
+  const { plan } = state;
+  const view = placeYard(at);
+  document.title = `${plan.title} - Lampwright`;
+  canvas.parentElement.dataset.sight = at.sight.key;
+  canvas.dataset.sight = at.sight.key;
+  render(html`
+    <nav class="seen" aria-label="Seen as"><span>seen as</span>
+      ${SIGHTS.map((sight) => html`<a href=${address({ sight })} aria-current=${sight === at.sight ? "true" : nothing}>${sight.words}</a>`)}
+    </nav>
+    <div class="titled"><h1>${plan.title}</h1><p id="count"></p></div><p class=${at.sight.key === "close" ? "said fits" : "said"}>${saidOf(at.sight, plan)}</p>
+    ${looking(view)}`, words);
 }
 
 function show() {
   const { plan } = state;
   const at = chosen();
-  if (plan) {
-    const view = yard.place(state.scene, scaleOf(at.sight, plan));
-    document.title = `${plan.title} - Lampwright`;
-    canvas.dataset.sight = at.sight.key;
-    render(html`
-      <nav class="seen" aria-label="Seen as"><span>seen as</span>
-        ${SIGHTS.map((sight) => html`<a href=${address({ sight })} aria-current=${sight === at.sight ? "true" : nothing}>${sight.words}</a>`)}
-      </nav>
-      <h1>${plan.title}</h1><p class=${at.sight.key === "close" ? "said fits" : "said"}>${saidOf(at.sight, plan, view.larger)}</p>`, words);
-  }
+  if (plan) showYard(at);
   render(html`
     ${state.away ? html`<p class="away" role="status">The workbench does not answer; this is what it last showed.</p>` : nothing}
     ${faults(state.faults, Boolean(plan))}
+    ${edits.note()}
     ${plan ? html`<div class="bench">${path(plan, at.name, (name) => address({ name }))}
       ${plan.stops[at.at] ? stop({
         plan, stop: plan.stops[at.at], number: at.at + 1, strand: at.strand,
-        href: (strand) => address({ strand }), play: playing(),
+        href: (strand) => address({ strand }), play: playing(), make: (change) => edits.make(change),
+        signal: { chosen: pathNamed(plan, at.light), choose: (light) => { location.hash = address({ light }); }, closing: address({ light: "" }) },
       }) : nothing}</div>`
     : state.faults.length ? nothing : html`<p class="waiting">There is no plan yet. Save a description that can be read, and it appears here.</p>`}`, workshop);
+  tidyTabs(workshop);
 }
 
 /** The buttons of the page that press the game's. */
 function playing() {
-  const { game, form } = state;
+  const { game, form, scene } = state;
   if (!game || form.buttons.length === 0) return null;
   return {
-    names: form.buttons,
+    names: form.buttons, keys: keysOf(scene.buttons), order: fromLeft(scene.buttons),
     down: (b, event) => game.down(b, `pointer ${event.pointerId}`),
     // A click without a pointer comes from a key or a switch; it is a tap.
     click: (b, event) => {
@@ -101,9 +161,6 @@ async function load() {
   if (plan) {
     state.plan = plan;
     state.scene = layOut(plan);
-    for (const at of state.scene.panels) {
-      at.said = { width: length(at.panel.width_mm, plan.units), height: length(at.panel.height_mm, plan.units) };
-    }
   }
   if (form && JSON.stringify(form) !== JSON.stringify(state.form)) {
     state.form = form;
@@ -116,16 +173,26 @@ async function load() {
 function frameNow() {
   if (state.game) return state.game.frame;
   const { plan } = state;
-  return { poses: plan.panels.map((panel) => (panel.poses.length ? 0 : null)), spots: [], digits: [] };
+  return { poses: plan.panels.map((panel) => (panel.poses.length ? 0 : null)), spots: [], digits: [], sounds: [] };
 }
 
 /** What the canvas shows, so that nothing is drawn twice. */
 const drawn = { look: "", view: null, plan: null, at: 0 };
 
+/** The numbers in words too: on a small screen the digits are small. */
+function tellDigits(frame) {
+  const digits = state.form?.digits ?? [];
+  const said = digits.map(({ count }, d) => saidOn(frame, d, count));
+  if (canvas.dataset.digits === said.join(" ")) return;
+  canvas.dataset.digits = said.join(" ");
+  const count = document.getElementById("count");
+  if (count) count.textContent = digits.map(({ name }, d) => (said[d] ? `${name} ${said[d]}` : "")).filter(Boolean).join(", ");
+}
+
 function picture(now) {
   requestAnimationFrame(picture);
   const { plan, scene, game, form } = state;
-  if (!plan || !scene) return;
+  if (!plan || !scene || !yard.view) return;
   game?.advance(now);
   const frame = frameNow();
   const shown = (form?.figures ?? []).map((figure, f) => (frame.poses[f] === null ? "dark" : figure.poses[frame.poses[f]])).join(" ");
@@ -134,6 +201,7 @@ function picture(now) {
     canvas.setAttribute("aria-label", `The yard at night: ${(form?.figures ?? []).map((figure) => figure.name).join(", ")} ${shown}`);
   }
   canvas.dataset.tick = String(game?.ticks ?? 0);
+  tellDigits(frame);
   // Drawn at once when something changes; breathing alone needs no more than 20 pictures a second, and less battery.
   const downs = (form?.buttons ?? []).map((_, b) => game?.isDown(b));
   const look = JSON.stringify([frame, downs]);
@@ -141,35 +209,35 @@ function picture(now) {
   if (!changed && (still.matches || now - drawn.at < 50)) return;
   Object.assign(drawn, { look, view: yard.view, plan, at: now });
   const breath = still.matches ? 0.95 : 0.95 + 0.05 * Math.sin(now / 900);
-  yard.draw(plan, scene, frame, breath, (b) => game?.isDown(b) ?? false);
-}
-
-/** Whether a key is meant for what has the focus, and not for the game. */
-function isSpokenFor(event) {
-  return event.ctrlKey || event.metaKey || event.altKey || event.target.closest?.("button, summary, input, textarea, select");
+  yard.draw(frame, breath, (b) => game?.isDown(b) ?? false);
+  canvas.dataset.pictures = String(yard.work.pictures);
+  canvas.dataset.pixels = String(yard.work.pixels);
+  canvas.dataset.drawn = String(Number(canvas.dataset.drawn ?? 0) + 1);
 }
 
 function listen() {
-  const buttonOf = (event) => keysFor(state.form?.buttons.length ?? 0).indexOf(event.key.toLowerCase());
-  window.addEventListener("keydown", (event) => {
-    if (isSpokenFor(event) || buttonOf(event) < 0) return;
-    event.preventDefault();
-    state.game?.down(buttonOf(event), `key ${event.code}`);
+  listenForPlay({
+    canvas, yard, game: () => state.game, buttons: () => state.scene?.buttons ?? [],
+    ask: (light) => {
+      const signal = pathOf(state.plan, light);
+      if (signal) location.hash = address({ light: signal.light });
+    },
   });
-  window.addEventListener("keyup", (event) => state.game?.up(`key ${event.code}`));
-  canvas.addEventListener("pointerdown", (event) => {
-    if (!state.scene || event.button !== 0) return;
-    const b = yard.nearest(state.scene, event.clientX - canvas.getBoundingClientRect().left);
-    state.game?.down(b, `pointer ${event.pointerId}`);
+  listenForOrigins(workshop, document.getElementById("origin"));
+  let sight = "";
+  window.addEventListener("hashchange", () => {
+    // Whoever else looks, looks straight ahead first.
+    const now = chosen().sight.key;
+    if (now !== sight) state.look = [0, 0];
+    sight = now;
+    show();
   });
-  for (const gone of ["pointerup", "pointercancel"]) {
-    window.addEventListener(gone, (event) => state.game?.up(`pointer ${event.pointerId}`));
-  }
-  window.addEventListener("blur", () => state.game?.release());
-  window.addEventListener("hashchange", show);
   new ResizeObserver(show).observe(canvas);
   // Words on a canvas do not change their letters by themselves when the font comes.
-  document.fonts.ready.then(show);
+  document.fonts.ready.then(() => {
+    state.fonts += 1;
+    show();
+  });
   const changes = new EventSource("./changes");
   changes.addEventListener("message", () => {
     state.away = false;

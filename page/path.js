@@ -6,7 +6,10 @@ const ROW = 54;
 const AXIS = 34;
 
 /** Where a withheld part of the recipe belongs. */
-const WITHHELD_AT = { panel: ["drill"], threading: ["string"], templates: ["drill"], wiring: ["switch", "wire", "power"], firmware: ["program"] };
+const WITHHELD_AT = {
+  panel: ["drill"], threading: ["string"], templates: ["drill"], hanging: ["hang"], "put-up": ["put up", "put-up", "take down", "take-down"],
+  wiring: ["switch", "wire", "power"], firmware: ["program"],
+};
 
 /** The findings of a stop. */
 export function findingsOf(plan, stop) {
@@ -23,14 +26,19 @@ export function shapeOf(plan, stop) {
   const severities = findingsOf(plan, stop).map((finding) => finding.severity);
   if (severities.includes("danger") || withheldAt(plan, stop).length > 0) return "withheld";
   if (severities.some((severity) => severity === "fault" || severity === "caution")) return "mend";
-  return stop.state.is === "pending" || stop.state.is === "blocked" ? "ahead" : "plain";
+  return stop.state.is === "ready" ? "plain" : "ahead";
 }
 
 const SAID = { withheld: "a sheet is withheld", mend: "something to mend", ahead: "not reached yet", plain: "this check found nothing" };
 
+/** The news in few words; a plan may have none. */
+function news(plan, stop, shape) {
+  return stop.news || SAID[shape];
+}
+
 /** A name as a heading. */
 export function title(name) {
-  return name.charAt(0).toUpperCase() + name.slice(1);
+  return name.charAt(0).toUpperCase() + name.slice(1).replaceAll("-", " ");
 }
 
 /** How far a stone lies from the axis of the path. */
@@ -73,6 +81,6 @@ export function path(plan, chosen, href) {
       return html`<li><a class=${shape} href=${href(stop.name)} aria-current=${stop.name === chosen ? "step" : nothing}>
         ${stone(shape, k, last)}
         <span class="words"><span class="name">${title(stop.name)}</span>
-          <span class="news">${stop.news}</span><span class="unseen">, ${SAID[shape]}</span></span></a></li>`;
+          <span class="news">${news(plan, stop, shape)}</span><span class="unseen">, ${SAID[shape]}</span></span></a></li>`;
     })}</ol></nav>`;
 }

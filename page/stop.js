@@ -2,13 +2,15 @@
 
 import { html, nothing } from "./vendor/lit-html.js";
 import { finding } from "./finding.js";
-import { keyName, keysFor } from "./game.js";
+import { digitDrawing, spanDrawing } from "./drawings.js";
+import { keyName } from "./game.js";
 import { findingsOf, title, withheldAt } from "./path.js";
-import { tables } from "./tables.js";
+import { signalList, signalPath } from "./signal.js";
+import { spoken, tables } from "./tables.js";
 import { holes, poses, threading } from "./threading.js";
 
 const SHEETS = {
-  panel: "The panel sheets", threading: "The threading sheets", templates: "The templates", wiring: "The wiring sheets",
+  panel: "The panel sheets", threading: "The threading sheets", templates: "The templates", wiring: "The wiring sheets", hanging: "The hanging sheet", "put-up": "The put-up card",
   firmware: "The program",
 };
 
@@ -18,14 +20,29 @@ function withheld(sheets) {
   return html`<p class="withheld-sheets"><b>${names}: withheld</b> until the danger found is cleared.</p>`;
 }
 
+/** The drawing beside the words. */
 function drawing(stop, plan, strand, href) {
   if (stop.name === "draw" || stop.name === "idea") return plan.panels.map(poses);
   if (stop.name === "drill") return plan.panels.map((panel) => holes(panel, plan.units));
+  if (stop.name === "digits") return (plan.digits ?? []).map((digits) => digitDrawing(digits, plan.units));
   if (stop.name === "string") {
     const panel = plan.panels.find((each) => each.strands.some((run) => run.label === strand)) ?? plan.panels[0];
     return panel ? threading(panel, strand, href) : nothing;
   }
   return nothing;
+}
+
+/** A drawing that needs the whole width. */
+function broad(stop, plan) {
+  return stop.name === "hang" ? (plan.spans ?? []).map((span) => spanDrawing(span, plan.posts ?? [], plan.units)) : nothing;
+}
+
+/** Where somebody could be hurt, and no check of ours can see the site. */
+const CARE = new Set(["hang", "switch", "wire", "power", "shelter", "put up", "run", "take down"]);
+
+function care(stop) {
+  if (!CARE.has(spoken(stop.name))) return nothing;
+  return html`<p class="care">Local codes and licensed practice decide. These checks see the description, never the site.</p>`;
 }
 
 const AHEAD = {
@@ -43,31 +60,36 @@ function nothingFound(stop, found, sheets) {
 /** How to play while looking, and buttons for whoever has no keys. */
 function playing(play) {
   if (!play) return nothing;
-  const keys = keysFor(play.names.length).map(keyName);
+  const keys = play.order.map((b) => keyName(play.keys[b])).filter(Boolean);
   const said = keys.length === 1 ? html`the <b>${keys[0]}</b>` : keys.map((key, k) => html`${k ? " or " : ""}<b>${key}</b>`);
-  return html`<div class="playing"><p>Press ${said} to play while you look.</p>
-    ${play.names.map((name, b) => html`<button type="button" class="press" data-button=${b}
-      @pointerdown=${(event) => play.down(b, event)} @click=${(event) => play.click(b, event)}>Press ${name}</button>`)}</div>`;
+  return html`<div class="playing"><p>Press ${said} to play while you look, or touch the yard.</p>
+    ${play.order.map((b) => html`<button type="button" class="press" data-button=${b}
+      @pointerdown=${(event) => play.down(b, event)} @click=${(event) => play.click(b, event)}>Press ${play.names[b]}</button>`)}</div>`;
 }
 
 /**
  * The chosen stop.
- * @param {{plan: any, stop: any, number: number, strand: string, href: (strand: string) => string, play: any}} all
+ * @param {{plan: any, stop: any, number: number, strand: string, href: (strand: string) => string, play: any, make: any,
+ *   signal: {chosen: any, choose: (light: string) => void, closing: string}}} all
  */
-export function stop({ plan, stop: chosen, number, strand, href, play }) {
+export function stop({ plan, stop: chosen, number, strand, href, play, make, signal }) {
   const found = findingsOf(plan, chosen);
   const sheets = withheldAt(plan, chosen);
   const drawn = sheets.length > 0 ? nothing : drawing(chosen, plan, strand, href);
-  return html`<article class=${drawn === nothing ? "stop" : "stop drawn"} aria-labelledby="stop-name">
+  const beside = drawn !== nothing && (!Array.isArray(drawn) || drawn.length > 0);
+  return html`<article class=${beside ? "stop drawn" : "stop"} aria-labelledby="stop-name">
     <div class="told">
       <h2 id="stop-name">${number} ${title(chosen.name)}</h2>
       <p class="lead">${chosen.sentence}</p>
+      ${signalPath(plan, signal.chosen, signal.closing)}
       ${withheld(sheets)}
-      ${found.map(finding)}
+      ${found.map((one) => finding(one, make))}
       ${nothingFound(chosen, found, sheets)}
-      ${sheets.length > 0 ? nothing : tables(chosen.name, plan, strand, href)}
+      ${sheets.length > 0 ? nothing : [broad(chosen, plan), tables(chosen.name, plan, strand, href)]}
+      ${care(chosen)}
       ${playing(play)}
+      ${signalList(plan, signal.chosen, signal.choose)}
     </div>
-    ${drawn === nothing ? nothing : html`<div class="drawings">${drawn}</div>`}
+    ${beside ? html`<div class="drawings">${drawn}</div>` : nothing}
   </article>`;
 }

@@ -54,3 +54,28 @@ export function current(a) {
 export function voltage(v) {
   return Math.abs(v) < 1 && v !== 0 ? `${figures(v * 1000)} mV` : `${figures(v)} V`;
 }
+
+/** A mass in kilograms, or in pounds. */
+export function mass(kg, units) {
+  return inches(units) ? `${figures(kg / 0.45359237)} lb` : `${figures(kg)} kg`;
+}
+
+/** A speed in metres a second, or in miles an hour. */
+export function speed(mPerS, units) {
+  return inches(units) ? `${figures(mPerS / 0.44704)} mph` : `${figures(mPerS)} m/s`;
+}
+
+/** A force in newtons, and in pounds where the builder thinks in them. */
+export function force(n, units) {
+  return inches(units) ? `${plain(n, 0)} N (${plain(n / 4.4482216152605, 0)} lbf)` : `${plain(n, 0)} N`;
+}
+
+/** A resistance in ohms. */
+export function resistance(ohm) {
+  return `${figures(ohm)} ohm`;
+}
+
+/** An angle in whole degrees. */
+export function degrees(deg) {
+  return `${plain(deg, 0).replace("-0", "0")}\u00b0`;
+}

@@ -1,232 +1,188 @@
-// The yard: the display's front at night, to scale, with the lamps of the frame lit.
+// The yard on its canvas. What never moves is drawn once, and so is the light of every channel; a frame then costs one
+// picture for the dark yard and one for each lit channel, however many lamps there are.
 
-const COLOURS = {
-  night: "#0c1220", ground: "#2f3b57", rope: "#53617f", dimension: "#9aa8c7", unlit: "#3a4560", warm: "#ffe2a8",
-};
+import { drawStill } from "./still.js";
+import { coreSprite, glowSprite, WARM } from "./lamp.js";
+import { litChannels } from "./lit.js";
+import { BAR, LAMP } from "./scene.js";
+import { MINUTE_PX } from "./sight.js";
+import { View } from "./view.js";
+
+/** How far a lamp's glow reaches, and how near its neighbour usually is, in millimetres. */
+const GLOW = 66;
+const NEIGHBOUR = 57;
 const FONT = '"Atkinson Hyperlegible Next", sans-serif';
 
-/** Lengths of the drawing that the plan does not hold, in millimetres: they are ours, and only of the drawing. */
-const GAP = 420;
-const POST = 950;
-const LAMP = 5;
-const GLOW = 64;
-
-/** Places the panels side by side on the ground and the posts of the buttons after them. */
-export function layOut(plan) {
-  let x = 0;
-  const panels = plan.panels.map((panel) => {
-    const at = { panel, x, lamps: lampsOf(panel) };
-    x += panel.width_mm + GAP;
-    return at;
-  });
-  const posts = plan.buttons.map((button) => {
-    const at = { button, x };
-    x += GAP;
-    return at;
-  });
-  const height = Math.max(POST + 80, ...plan.panels.map((panel) => panel.height_mm));
-  return { panels, posts, width: Math.max(x - GAP, 1) + 80, height };
-}
-
-/** Every hole with the colour of the strand that fills it and the channel that lights it. */
-function lampsOf(panel) {
-  return panel.holes.map((hole) => {
-    const strand = panel.strands.find((run) => hole.number >= run.first_hole && hole.number <= run.last_hole);
-    const bunch = panel.bunches[hole.bunch];
-    return { x: hole.x_mm, y: hole.y_mm, colour: strand?.colour ?? COLOURS.warm, channel: bunch?.channel };
-  });
-}
-
-/** Which channels a frame lights. */
-export function litChannels(plan, frame) {
-  return plan.channels.map(({ lit_by: by }) =>
-    by.by === "spot" ? (frame.spots[by.spot] ?? 0) > 127 : by.poses.includes(frame.poses[by.figure]));
-}
-
-const glows = new Map();
-
-/** A lamp's glow as a picture, drawn once for each colour. */
-function glowOf(colour) {
-  if (glows.has(colour)) return glows.get(colour);
-  const size = 96;
-  const canvas = document.createElement("canvas");
-  canvas.width = size;
-  canvas.height = size;
-  const pen = canvas.getContext("2d");
-  pen.fillStyle = COLOURS.warm;
-  pen.fillStyle = colour;
-  const hex = pen.fillStyle.startsWith("#") ? pen.fillStyle : COLOURS.warm;
-  const [r, g, b] = [1, 3, 5].map((at) => parseInt(hex.slice(at, at + 2), 16));
-  const shade = pen.createRadialGradient(size / 2, size / 2, 0, size / 2, size / 2, size / 2);
-  for (const [stop, alpha] of [[0, 0.6], [0.1, 0.38], [0.25, 0.17], [0.55, 0.05], [1, 0]]) {
-    shade.addColorStop(stop, `rgba(${r}, ${g}, ${b}, ${alpha})`);
-  }
-  pen.fillStyle = shade;
-  pen.fillRect(0, 0, size, size);
-  const core = [r, g, b].map((part) => Math.round(part + (255 - part) * 0.25));
-  const glow = { canvas, core: `rgb(${core.join(", ")})` };
-  glows.set(colour, glow);
-  return glow;
-}
-
-/** The yard on its canvas. */
 export class Yard {
   /** @param {HTMLCanvasElement} canvas */
   constructor(canvas) {
     this.canvas = canvas;
-    this.pen = canvas.getContext("2d");
+    this.pen = canvas.getContext("2d", { alpha: false });
     this.view = null;
+    this.scene = null;
+    /** How many pictures the last frame took, and of how many pixels: what a frame costs, whatever the machine. */
+    this.work = { pictures: 0, pixels: 0 };
   }
 
-  /** Fits the bitmap to the canvas as laid out, and the drawing into it. `scale` is null to fit. */
-  place(scene, scale) {
+  /**
+   * Fits the bitmap to the canvas as laid out and draws everything that stays.
+   * @param {any} plan
+   * @param {any} scene
+   * @param {any} from `scale`, `away`, `eye`, `look`
+   * @param {string[]} words what stands on each button
+   * @param {{channel: number, light: string|null}|null} chosen the light whose lamps are ringed
+   */
+  place(plan, scene, from, words, chosen = null) {
     const { clientWidth: width, clientHeight: height } = this.canvas;
     const density = Math.min(window.devicePixelRatio || 1, 2);
-    if (this.canvas.width !== Math.round(width * density) || this.canvas.height !== Math.round(height * density)) {
-      this.canvas.width = Math.round(width * density);
-      this.canvas.height = Math.round(height * density);
-    }
-    const small = width < 700;
-    const [top, bottom, sides] = small ? [62, 42, 54] : [64, 56, 90];
-    const fit = Math.min((width - 2 * sides) / scene.width, (height - top - bottom) / scene.height);
-    const s = scale ?? Math.max(fit, 0.001);
-    const larger = scene.height * s > height - top - bottom + 1;
-    // Of a scene that is higher than the window the upper half is looked at: the face and the hands, not the feet.
-    const ground = larger ? height / 2 + 0.7 * scene.height * s : height - bottom;
-    const first = scene.panels[0];
-    const wide = scene.width * s > width;
-    const centre = wide && first ? first.x + first.panel.width_mm / 2 : (scene.width - 80) / 2;
-    this.view = { width, height, density, s, ground, left: width / 2 - centre * s, larger: larger || wide };
+    const [w, h] = [Math.max(Math.round(width * density), 1), Math.max(Math.round(height * density), 1)];
+    if (this.canvas.width !== w || this.canvas.height !== h) [this.canvas.width, this.canvas.height] = [w, h];
+    this.view = new View(scene.bounds, { width, height, density }, from);
+    Object.assign(this, { plan, scene, words });
+    this.lights = scene.lights.map((light) => ({
+      ...light,
+      points: light.points.map(([x, y]) => [this.view.x(x, light.depth), this.view.y(y, light.depth)]),
+      bars: light.bars.map(([x1, y1, x2, y2]) => [
+        this.view.x(x1, light.depth), this.view.y(y1, light.depth), this.view.x(x2, light.depth), this.view.y(y2, light.depth)]),
+    }));
+    this.still = drawStill(plan, scene, this.view, this.lights, chosen);
+    this.glows = plan.channels.map((_, c) => this.glowOf(this.lights.filter((light) => light.channel === c)));
     return this.view;
   }
 
+  /** The light of one channel as a picture, cut to what the window shows of it; null where that is nothing. */
+  glowOf(lights) {
+    const { width, height, density, s } = this.view;
+    const reach = Math.max(5, GLOW * s);
+    const box = [Infinity, Infinity, -Infinity, -Infinity];
+    for (const light of lights) {
+      for (const [x, y] of [...light.points, ...light.bars.flatMap(([x1, y1, x2, y2]) => [[x1, y1], [x2, y2]])]) {
+        [box[0], box[1]] = [Math.min(box[0], x), Math.min(box[1], y)];
+        [box[2], box[3]] = [Math.max(box[2], x), Math.max(box[3], y)];
+      }
+    }
+    const [left, top] = [Math.max(Math.floor(box[0] - reach - 2), 0), Math.max(Math.floor(box[1] - reach - 2), 0)];
+    const [right, bottom] = [Math.min(Math.ceil(box[2] + reach + 2), width), Math.min(Math.ceil(box[3] + reach + 2), height)];
+    if (!(right > left && bottom > top)) return null;
+    const picture = document.createElement("canvas");
+    [picture.width, picture.height] = [Math.ceil((right - left) * density), Math.ceil((bottom - top) * density)];
+    const pen = picture.getContext("2d");
+    for (const light of lights) {
+      this.shine(pen, light, left, top, reach);
+      for (const bar of light.bars) this.bar(pen, light, bar, left, top);
+    }
+    return { picture, left, top, right, bottom };
+  }
+
+  /** Glows lie over each other and add up; the lamps on top keep their colour. */
+  shine(pen, light, left, top, reach) {
+    const { density, s } = this.view;
+    const k = this.view.near(light.depth);
+    const strength = Math.min(1, (s * k * NEIGHBOUR) / (0.62 * reach));
+    const glow = glowSprite(light.colour, reach * k * density, strength);
+    const core = coreSprite(light.colour, Math.max(0.85, LAMP * s * k) * density, (MINUTE_PX / 2) * density);
+    for (const [sprite, operation] of [[glow, "lighter"], [core, "source-over"]]) {
+      pen.globalCompositeOperation = operation;
+      const half = sprite.width / 2;
+      for (const [x, y] of light.points) pen.drawImage(sprite, (x - left) * density - half, (y - top) * density - half);
+    }
+  }
+
+  bar(pen, light, [x1, y1, x2, y2], left, top) {
+    const { density, s } = this.view;
+    Object.assign(pen, {
+      strokeStyle: light.colour, lineWidth: Math.max(1.8, 2 * BAR * s) * density, lineCap: "butt",
+      shadowColor: light.colour, shadowBlur: Math.max(4, 60 * s) * density, globalCompositeOperation: "source-over",
+    });
+    pen.beginPath();
+    pen.moveTo((x1 - left) * density, (y1 - top) * density);
+    pen.lineTo((x2 - left) * density, (y2 - top) * density);
+    pen.stroke();
+    pen.shadowBlur = 0;
+  }
+
   /** Draws one frame. `breath` is 1 for a still glow. */
-  draw(plan, scene, frame, breath, isDown) {
-    const { pen, view } = this;
+  draw(frame, breath, isDown) {
+    const { pen, view, plan } = this;
     if (!view) return;
     const lit = litChannels(plan, frame);
-    pen.setTransform(view.density, 0, 0, view.density, 0, 0);
-    pen.globalCompositeOperation = "source-over";
+    this.work = { pictures: 1, pixels: this.still.width * this.still.height };
+    pen.setTransform(1, 0, 0, 1, 0, 0);
+    pen.globalCompositeOperation = "copy";
     pen.globalAlpha = 1;
-    pen.fillStyle = COLOURS.night;
-    pen.fillRect(0, 0, view.width, view.height);
-    this.ground();
-    for (const at of scene.panels) this.panel(at, plan.units);
-    scene.posts.forEach((at, b) => this.post(at, lit[at.button.lamp], isDown(b)));
-    for (const at of scene.panels) this.lamps(at, lit, breath);
-  }
-
-  x(mm) { return this.view.left + mm * this.view.s; }
-
-  y(mm) { return this.view.ground - mm * this.view.s; }
-
-  ground() {
-    const { pen, view } = this;
-    if (view.ground > view.height) return;
-    pen.strokeStyle = COLOURS.ground;
-    pen.lineWidth = 2;
-    this.line(0, view.ground + 1, view.width, view.ground + 1);
-  }
-
-  line(x1, y1, x2, y2) {
-    const { pen } = this;
-    pen.beginPath();
-    pen.moveTo(x1, y1);
-    pen.lineTo(x2, y2);
-    pen.stroke();
-  }
-
-  /** The sheet's faint edge, its unlit lamps and its dimensions. */
-  panel({ panel, x, lamps, said }, _units) {
-    const { pen, view } = this;
-    const [left, right] = [this.x(x), this.x(x + panel.width_mm)];
-    const top = this.y(panel.height_mm);
-    pen.strokeStyle = COLOURS.ground;
-    pen.lineWidth = 1;
-    pen.strokeRect(left, top, right - left, view.ground - top);
-    pen.fillStyle = COLOURS.unlit;
-    const r = Math.max(0.9, LAMP * 0.8 * view.s);
-    for (const lamp of lamps) this.dot(this.x(x + lamp.x), this.y(lamp.y), r);
-    if (!said) return;
-    pen.strokeStyle = COLOURS.rope;
-    pen.fillStyle = COLOURS.dimension;
-    const small = right - left < 90;
-    pen.font = `${small ? 12 : 14}px ${FONT}`;
-    const below = view.ground + 16;
-    this.line(left, below, right, below);
-    for (const end of [left, right]) this.line(end, below - 5, end, below + 5);
-    pen.textAlign = "center";
-    pen.textBaseline = "top";
-    pen.fillText(said.width, (left + right) / 2, below + 6);
-    const beside = left - 16;
-    this.line(beside, top, beside, view.ground);
-    for (const end of [top, view.ground]) this.line(beside - 5, end, beside + 5, end);
-    pen.save();
-    pen.translate(beside - 6, (top + view.ground) / 2);
-    pen.rotate(-Math.PI / 2);
-    pen.textBaseline = "bottom";
-    pen.fillText(said.height, 0, 0);
-    pen.restore();
-  }
-
-  dot(x, y, r) {
-    const { pen } = this;
-    pen.beginPath();
-    pen.arc(x, y, r, 0, 2 * Math.PI);
-    pen.fill();
-  }
-
-  lamps({ x, lamps }, lit, breath) {
-    const { pen, view } = this;
+    pen.drawImage(this.still, 0, 0);
     pen.globalCompositeOperation = "lighter";
-    const reach = Math.max(5, GLOW * view.s);
-    const r = Math.max(1.1, LAMP * view.s);
-    for (const lamp of lamps) {
-      if (!lit[lamp.channel]) continue;
-      const glow = glowOf(lamp.colour);
-      const [px, py] = [this.x(x + lamp.x), this.y(lamp.y)];
-      pen.globalAlpha = breath;
-      pen.drawImage(glow.canvas, px - reach, py - reach, 2 * reach, 2 * reach);
-      pen.globalAlpha = 1;
-      pen.fillStyle = glow.core;
-      this.dot(px, py, r);
-    }
+    pen.globalAlpha = breath;
+    this.glows.forEach((glow, c) => {
+      if (!lit[c] || !glow) return;
+      pen.drawImage(glow.picture, glow.left * view.density, glow.top * view.density);
+      this.work.pictures += 1;
+      this.work.pixels += glow.picture.width * glow.picture.height;
+    });
+    pen.globalAlpha = 1;
     pen.globalCompositeOperation = "source-over";
+    pen.setTransform(view.density, 0, 0, view.density, 0, 0);
+    this.scene.buttons.forEach((at, b) => this.button(at, lit[at.button.lamp] ?? false, isDown(b), this.words[b] ?? ""));
   }
 
-  /** A button on its post, with its lamp. */
-  post({ button, x }, lit, down) {
+  /** The head of a button on its post, with its lamp and the word that presses it. */
+  button(at, lit, down, word) {
     const { pen, view } = this;
-    const [px, top] = [this.x(x), this.y(POST)];
-    const r = Math.max(5, 42 * view.s);
-    pen.strokeStyle = COLOURS.ground;
-    pen.lineWidth = Math.max(2, 36 * view.s);
-    this.line(px, view.ground, px, top);
+    const k = view.near(at.depth);
+    const [x, y] = [view.x(at.x, at.depth), view.y(at.y, at.depth)];
+    const r = Math.max(7, 55 * view.s * k);
     if (lit) {
+      const reach = Math.max(26, 4.5 * r);
+      const sprite = glowSprite(WARM, reach * view.density, 1);
       pen.globalCompositeOperation = "lighter";
-      pen.drawImage(glowOf(COLOURS.warm).canvas, px - 4 * r, top - 4 * r, 8 * r, 8 * r);
+      pen.drawImage(sprite, x - sprite.width / 2 / view.density, y - sprite.height / 2 / view.density, sprite.width / view.density, sprite.height / view.density);
       pen.globalCompositeOperation = "source-over";
+      this.work.pictures += 1;
+      this.work.pixels += sprite.width * sprite.height;
     }
-    pen.fillStyle = lit ? COLOURS.warm : COLOURS.ground;
-    this.dot(px, top, r * (down ? 0.8 : 1));
-    pen.strokeStyle = COLOURS.rope;
-    pen.lineWidth = 1.5;
+    pen.fillStyle = lit ? WARM : down ? "#53617f" : "#2f3b57";
     pen.beginPath();
-    pen.arc(px, top, r, 0, 2 * Math.PI);
+    pen.arc(x, y, down ? r * 0.82 : r, 0, 2 * Math.PI);
+    pen.fill();
+    pen.strokeStyle = lit ? "#fff6e0" : "#9aa8c7";
+    pen.lineWidth = down ? 2.5 : 1.4;
     pen.stroke();
-    pen.fillStyle = COLOURS.dimension;
-    pen.font = `14px ${FONT}`;
     pen.textAlign = "center";
     pen.textBaseline = "bottom";
-    pen.fillText(button.name, px, top - r - 10);
+    pen.fillStyle = "#9aa8c7";
+    pen.font = `700 15px ${FONT}`;
+    pen.fillText(word, x, y - r - 10);
   }
 
-  /** The button nearest to a point of the canvas, by position; -1 when there is none. */
-  nearest(scene, px) {
+  /** The button nearest to a place across the canvas, by position; -1 when there is none. */
+  nearest(px) {
+    const { buttons } = this.scene;
     let best = -1;
-    scene.posts.forEach((at, b) => {
-      if (best < 0 || Math.abs(this.x(at.x) - px) < Math.abs(this.x(scene.posts[best].x) - px)) best = b;
+    buttons.forEach((at, b) => {
+      const off = (each) => Math.abs(this.view.x(each.x, each.depth) - px);
+      if (best < 0 || off(at) < off(buttons[best])) best = b;
     });
+    return best;
+  }
+
+  /** The button whose post or head is here, by position; -1 when there is none. */
+  buttonAt(px, py) {
+    return this.scene.buttons.findIndex((at) => {
+      const [x, y] = [this.view.x(at.x, at.depth), this.view.y(at.y, at.depth)];
+      return Math.abs(px - x) < 40 && py > y - 48;
+    });
+  }
+
+  /** The light whose lamp is here, within so many pixels; null when there is none. */
+  lightAt(px, py, reach) {
+    let [best, off] = [null, reach];
+    for (const light of this.lights ?? []) {
+      const middles = light.bars.map(([x1, y1, x2, y2]) => [(x1 + x2) / 2, (y1 + y2) / 2]);
+      for (const [x, y] of [...light.points, ...middles]) {
+        const here = Math.hypot(x - px, y - py);
+        if (here < off) [best, off] = [light, here];
+      }
+    }
     return best;
   }
 }

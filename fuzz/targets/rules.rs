@@ -34,5 +34,6 @@ fn interface() -> Interface {
             SpotName { name: "club".into(), count: 7, dims: true },
         ],
         digits: vec![DigitsName { name: "rally".into(), count: 2 }],
+        sounds: vec!["splash".into()],
     }
 }

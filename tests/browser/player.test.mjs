@@ -36,14 +36,15 @@ test("a pick is the exact high half of the product", () => {
 
 /** A form with one machine that stores one expression at tick 0 and shows it on digits. */
 function storing(to, numbers = []) {
-  const number = { name: "n", min: -2147483648, max: 2147483647, start: 0, shown_on: 0 };
+  const number = { name: "n", min: -2147483648, max: 2147483647, start: 0, shown_on: 0, kept: false };
   const state = {
-    name: "only", dwells: [], entry: [{ do: "set", number: 0, to }], exit: [], pose: null, lights: [], transitions: [],
+    name: "only", dwells: [], entry: [{ do: "set", number: 0, to }], exit: [], pose: null, lights: [], writes: [],
+    transitions: [],
   };
   return {
-    format: "lampwright-form", version: 1, tick_ms: 10, seed: 1, buttons: [], figures: [], spots: [],
+    format: "lampwright-form", version: 2, tick_ms: 10, seed: 1, sides: [], sliders: [], settings: [], claims: [], sounds: [], buttons: [], figures: [], spots: [],
     digits: [{ name: "d", count: 9 }], messages: [], pick_sites: 0,
-    machines: [{ name: "m", numbers: [number, ...numbers], timers: [], states: [state] }],
+    machines: [{ name: "m", numbers: [number, ...numbers], timers: [], remembers: [], ties: null, states: [state] }],
   };
 }
 

@@ -14,12 +14,23 @@ export function fixture(name) {
   return readFile(path.join(root, "tests/browser/fixture", name), "utf8");
 }
 
+/** Answers as the program does: what was changed, or why not. */
+async function answerEdit(request, response, edit) {
+  let body = "";
+  for await (const part of request) body += part;
+  const change = JSON.parse(body);
+  const why = await edit(change);
+  response.writeHead(why ? 409 : 200, { "Content-Type": "application/json", ...(why ? { "x-provoked": "yes" } : {}) });
+  response.end(JSON.stringify(why ? { why } : change));
+}
+
 /**
  * Serves the page on the loopback interface. `over` maps a path to text that is answered in place of a file; it may be
  * changed while the server runs. `swap()` tells the page that something changed.
  * @param {Record<string, string>} over
+ * @param {((change: any) => any)|null} edit answers a change that the page asks for: nothing, or why it is refused
  */
-export async function servePage(over) {
+export async function servePage(over, edit = null) {
   const listeners = new Set();
   let generation = 0;
   const server = createServer(async (request, response) => {
@@ -31,6 +42,10 @@ export async function servePage(over) {
       response.write(`data: ${generation}\n\n`);
       listeners.add(response);
       request.on("close", () => listeners.delete(response));
+      return;
+    }
+    if (name === "/edit" && request.method === "POST" && edit) {
+      await answerEdit(request, response, edit);
       return;
     }
     const file = name === "/" ? "/index.html" : name;

@@ -1,6 +1,6 @@
 // Finds the vectors and replays one with the page's player.
 //
-// A vector is `{name, form, ticks: [{p, h, k}], expect: [{f, x, k}]}`: per tick the buttons pressed and held (positions)
+// A vector is `{name, form, kept, settings, ticks: [{p, h, k}], expect: [{f, x, k}]}`: per tick the buttons pressed and held (positions)
 // and the picks given; then the frame's bytes in hexadecimal, the fingerprint and the picks made.
 
 import { readdirSync, readFileSync } from "node:fs";
@@ -38,7 +38,7 @@ export function vectorsIn(file) {
  * @returns {{ticks: number, difference: string|null}} how many ticks agreed and the first that did not
  */
 export function replay(player, vector) {
-  const { form, ticks, expect } = vector;
+  const { form, kept, settings, ticks, expect } = vector;
   if (ticks.length === 0 || ticks.length !== expect.length) {
     return { ticks: 0, difference: `${ticks.length} ticks but ${expect.length} expectations` };
   }
@@ -47,7 +47,7 @@ export function replay(player, vector) {
   for (let n = 0; n < ticks.length; n += 1) {
     const { p, h, k } = ticks[n];
     const outcome = n === 0
-      ? player.begin(form, k ?? [])
+      ? player.begin(form, k ?? [], { kept, settings })
       : player.step(form, situation, { pressed: flags(p), held: flags(h), picks: k ?? [] });
     situation = outcome.situation;
     const bytes = player.frameBytes(form, player.frame(form, situation));

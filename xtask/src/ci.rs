@@ -1,8 +1,9 @@
 //! `cargo xtask ci`: every check and every test, from a clean clone. All steps run; one that fails makes the whole fail.
 
-use crate::{install, tidy};
-use std::path::Path;
-use std::process::{Command, ExitCode};
+use crate::binaries::{self, Built};
+use crate::{compiler, install, tidy};
+use std::path::{Path, PathBuf};
+use std::process::{Command, ExitCode, Stdio};
 use std::time::Instant;
 
 /// A step and how it went.
@@ -14,6 +15,7 @@ struct Ran {
 
 /// Runs everything and says how it went.
 pub(crate) fn run(root: &Path) -> ExitCode {
+    let target = target(root);
     let mut ran = Vec::new();
     step(&mut ran, "install what is missing", || {
         install::missing(root).map_err(|why| println!("{why}")).is_ok()
@@ -23,10 +25,19 @@ pub(crate) fn run(root: &Path) -> ExitCode {
         complaints.iter().for_each(|complaint| println!("{complaint}"));
         complaints.is_empty()
     });
-    for (name, arguments) in CARGO_STEPS {
-        step(&mut ran, name, || cargo(root, arguments));
-    }
-    step(&mut ran, "browser tests", || browser(root));
+    step(&mut ran, "format", || succeeds(cargo(root, &["fmt", "--all", "--check"])));
+    let mut built = Vec::new();
+    step(&mut ran, "compile: lints, documentation, tests", || compile(root, &target, &mut built));
+    // What an earlier run left behind must not stand in for what this one should write.
+    let vectors = target.join("random-vectors");
+    let _ = std::fs::remove_dir_all(&vectors);
+    step(&mut ran, "tests", || binaries::run(&built, |command| prepare(command, root)));
+    step(&mut ran, "examples in the documentation", || {
+        let mut examples = cargo(root, &["test", "--workspace", "--doc", "--locked", "--no-fail-fast"]);
+        let through = compiler::through_here(&mut examples, &target);
+        through.map_err(|why| println!("{why}")).is_ok() && succeeds(examples)
+    });
+    step(&mut ran, "browser tests", || browser(root, &vectors, &built));
     println!();
     for step in &ran {
         println!("{:>7.1} s  {}  {}", step.seconds, if step.passed { "passed" } else { "FAILED" }, step.name);
@@ -36,14 +47,6 @@ pub(crate) fn run(root: &Path) -> ExitCode {
     if failed == 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE }
 }
 
-const CARGO_STEPS: &[(&str, &[&str])] = &[
-    ("format", &["fmt", "--all", "--check"]),
-    ("clippy", &["clippy", "--workspace", "--all-targets", "--locked", "--", "-D", "warnings"]),
-    // `--no-fail-fast`: one failing crate must not hide another's failures.
-    ("tests", &["test", "--workspace", "--locked", "--no-fail-fast"]),
-    ("documentation", &["doc", "--workspace", "--no-deps", "--document-private-items", "--locked"]),
-];
-
 fn step(ran: &mut Vec<Ran>, name: &'static str, work: impl FnOnce() -> bool) {
     println!("== {name}");
     let begun = Instant::now();
@@ -51,13 +54,42 @@ fn step(ran: &mut Vec<Ran>, name: &'static str, work: impl FnOnce() -> bool) {
     ran.push(Ran { name, passed, seconds: begun.elapsed().as_secs_f64() });
 }
 
-fn cargo(root: &Path, arguments: &[&str]) -> bool {
-    let mut command = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()));
-    succeeds(command.args(arguments).current_dir(root).env("RUSTDOCFLAGS", "-D warnings"), root)
+/// Where cargo builds.
+fn target(root: &Path) -> PathBuf {
+    std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| root.join("target"), PathBuf::from)
 }
 
-/// The page's tests in a real browser. The program they start is built by the tests before.
-fn browser(root: &Path) -> bool {
+fn cargo(root: &Path, arguments: &[&str]) -> Command {
+    let mut command = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()));
+    command.args(arguments).current_dir(root);
+    prepare(&mut command, root);
+    command
+}
+
+fn prepare(command: &mut Command, root: &Path) {
+    command.env("LAMPWRIGHT_PYTHON", install::python(root));
+}
+
+/// Compiles everything there is, with every lint, and looks at the documentation on the way.
+fn compile(root: &Path, target: &Path, built: &mut Vec<Built>) -> bool {
+    // `--keep-going`: one crate that does not compile must not hide another's faults.
+    let mut build = cargo(root, &["build", "--workspace", "--all-targets", "--keep-going", "--locked"]);
+    build.arg("--message-format=json-render-diagnostics").stderr(Stdio::inherit());
+    let done = compiler::through_here(&mut build, target).and_then(|()| build.output());
+    match done {
+        Ok(done) => {
+            built.extend(binaries::built(&String::from_utf8_lossy(&done.stdout)));
+            done.status.success()
+        }
+        Err(why) => {
+            println!("{build:?}: {why}");
+            false
+        }
+    }
+}
+
+/// The page's tests in a real browser, with the program that was built and the vectors that the tests have written.
+fn browser(root: &Path, vectors: &Path, built: &[Built]) -> bool {
     let folder = root.join("tests/browser");
     let mut files: Vec<_> = std::fs::read_dir(&folder)
         .into_iter()
@@ -67,15 +99,19 @@ fn browser(root: &Path) -> bool {
         .filter(|path| path.to_str().is_some_and(|path| path.ends_with(".test.mjs")))
         .collect();
     files.sort();
-    if files.is_empty() {
-        println!("{} holds no *.test.mjs", folder.display());
+    let program = built.iter().find(|built| built.name == "lampwright: lampwright" && !built.is_test);
+    let (false, Some(program)) = (files.is_empty(), program) else {
+        println!("{} holds no *.test.mjs, or the program was not built", folder.display());
         return false;
-    }
-    succeeds(Command::new("node").arg("--test").args(&files).current_dir(root), root)
+    };
+    let mut node = Command::new("node");
+    node.arg("--test").args(&files).current_dir(root);
+    node.env("LAMPWRIGHT_BINARY", &program.program).env("LAMPWRIGHT_RANDOM_VECTORS", vectors);
+    succeeds(node)
 }
 
-fn succeeds(command: &mut Command, root: &Path) -> bool {
-    match command.env("LAMPWRIGHT_PYTHON", install::python(root)).status() {
+fn succeeds(mut command: Command) -> bool {
+    match command.status() {
         Ok(status) => status.success(),
         Err(why) => {
             println!("{command:?}: {why}");

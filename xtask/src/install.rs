@@ -40,6 +40,7 @@ const NEEDED: &[Needed] = &[
     Needed { package: "npm", shown_by: Shown::Program("npm") },
     Needed { package: "chromium", shown_by: Shown::Program("chromium") },
     Needed { package: "poppler-utils", shown_by: Shown::Program("pdftotext") },
+    Needed { package: "ngspice", shown_by: Shown::Program("ngspice") },
     Needed { package: "python3", shown_by: Shown::Program("python3") },
     Needed {
         package: "python3-venv",
@@ -48,7 +49,7 @@ const NEEDED: &[Needed] = &[
 ];
 
 /// The programs that tests hold our files against.
-const PYTHON_PACKAGES: &[&str] = &["ezdxf", "pypdf", "pdfplumber"];
+const PYTHON_PACKAGES: &[&str] = &["ezdxf", "pypdf", "pdfplumber", "moorpy", "astral"];
 
 /// Installs system packages, npm packages and Python packages that are missing.
 pub(crate) fn missing(root: &Path) -> Result<(), String> {

@@ -1,8 +1,10 @@
 //! The project's own commands: `cargo xtask tidy` and `cargo xtask ci`.
 #![allow(clippy::disallowed_methods, reason = "a tool for the project's own files and programs")]
-#![allow(clippy::print_stdout, reason = "a tool that reports on the terminal")]
+#![allow(clippy::print_stdout, clippy::print_stderr, reason = "a tool that reports on the terminal")]
 
+mod binaries;
 mod ci;
+mod compiler;
 mod install;
 mod levels;
 mod manifests;
@@ -17,6 +19,10 @@ cargo xtask tidy    levels of the crates, headers, lengths, words that do not be
 cargo xtask ci      installs what is missing, then every check and every test";
 
 fn main() -> ExitCode {
+    if std::env::var_os(compiler::AS_COMPILER).is_some() {
+        let arguments: Vec<String> = std::env::args().skip(1).collect();
+        return compiler::run(&arguments);
+    }
     let root = root();
     match std::env::args().nth(1).as_deref() {
         Some("tidy") => {

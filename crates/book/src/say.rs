@@ -45,15 +45,13 @@ pub(crate) fn power(w: f64) -> String {
     Power::new::<unit::watt>(rounded(w)).show(Units::Millimetres)
 }
 
-/// A force, in newtons and, where the builder counts in feet, in pounds too.
+/// A force, and what a scale that it hangs from would read.
 pub(crate) fn force(n: f64, units: Units) -> String {
-    let force = Force::new::<unit::newton>(n);
-    let metric = force.show(Units::Millimetres);
-    match units {
-        Units::Inches => format!("{} ({metric})", force.show(units)),
-        Units::Millimetres => metric,
-    }
+    format!("{} ({})", Force::new::<unit::newton>(rounded(n)).show(units), mass(n / GRAVITY, units))
 }
+
+/// Standard gravity, m/s2 (CGPM 1901).
+const GRAVITY: f64 = 9.806_65;
 
 /// The pound of the international agreement of 1959.
 const POUND_KG: f64 = 0.453_592_37;

@@ -12,7 +12,11 @@ mod read;
 mod schema;
 
 pub use keys::DISPLAY;
-pub use model::{Button, Display, Figure, Panel};
+pub use model::{
+    Button, Circuit, Clock, Cord, Digits, Display, Figure, GroundFault, Hangs, HangsAlong, Mains, Object,
+    Panel, Post, Season, Site, Span, Spot, Stands, Tie,
+};
+pub use parts::reader::Date;
 pub use parts::reader::place_of;
 pub use patch::{Edit, EditFault, apply};
 pub use read::{DESCRIPTION, SHELF, read};

@@ -1,6 +1,6 @@
 //! Reading all files of a display at once.
 
-use crate::build::Building;
+use crate::build::{Building, Offering, mains};
 use crate::fetch::{MISSING, fetch};
 use crate::keys::DISPLAY;
 use crate::model::Display;
@@ -30,15 +30,23 @@ pub fn read(files: &dyn Files) -> (Option<Display>, Vec<Fault>, Vec<Text>) {
     let mut building = Building::new(files, shelf, texts);
     let figures = building.figures(&values);
     let panels = building.panels(&values, &figures);
+    let posts = building.posts(&values);
+    let objects = building.objects(&values);
+    let spans = building.spans(&values, &posts, &objects);
+    let digits = building.digits(&values);
     let buttons = building.buttons(&values);
+    let site = building.site(&values);
+    let circuits = mains::circuits(&values);
+    let supply_circuit = building.feeds(&values, &circuits, &panels);
     let (nearest, farthest) = building.viewers(&values);
     let (supply, driver_board, controller) = building.electrics(&values);
+    let offering = Offering { buttons: &buttons, spans: &spans, objects: &objects, digits: &digits };
+    let mut interface = building.interface(&values, &offering);
     faults.append(&mut building.faults);
     faults.sort_by_key(|fault| fault.place.as_ref().map(|place| place.start));
     faults.extend(shelf_faults);
     faults.append(&mut building.drawing_faults);
 
-    let mut interface = building.interface(&values, &buttons);
     interface.whole &= !faults.iter().any(may_hide_names);
     let mut texts = building.texts;
     let form = read_rules(files, &values, &interface, &mut texts, &mut faults);
@@ -53,7 +61,17 @@ pub fn read(files: &dyn Files) -> (Option<Display>, Vec<Fault>, Vec<Text>) {
             farthest: farthest?,
             figures: figures.into_iter().flatten().collect(),
             panels,
+            posts,
+            spans,
+            objects,
+            digits,
             buttons,
+            site,
+            mains: mains::mains(&values),
+            circuits,
+            switch_box: mains::part_of(&values, "switch-box"),
+            register_board: mains::registers(&values),
+            supply_circuit,
             supply: supply?,
             driver_board: driver_board?,
             controller: controller?,

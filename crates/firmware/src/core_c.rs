@@ -1,6 +1,6 @@
 //! `rules.h` and `rules.c`: the rules as C11 that runs on any machine.
 
-use crate::fit::{Unfit, buttons_type, number_type, timer_type};
+use crate::fit::{Unfit, buttons_type, field_type, timer_type};
 use crate::machine_c::write_machine;
 use crate::names::Names;
 use crate::trial_c::{write_trial, write_trial_header};
@@ -33,6 +33,9 @@ fn header(form: &Form, names: &Names) -> String {
         ("FIGURES", form.figures.len()),
         ("SPOTS", form.spots.len()),
         ("DIGITS", form.digits.len()),
+        ("SOUNDS", form.sounds.len()),
+        ("KEPT", names.kept.len()),
+        ("SETTINGS", names.settings.len()),
     ] {
         out.line(&format!("#define RULES_{what} {count}"));
     }
@@ -42,9 +45,7 @@ fn header(form: &Form, names: &Names) -> String {
     out.line(&format!("typedef {} rules_buttons;", buttons_type(form)));
     out.blank();
     frame_type(form, &mut out);
-    out.comment("Tick 0: enters the first states.");
-    out.line("void rules_begin(void);");
-    out.blank();
+    crate::start_c::write_header(names, &mut out);
     out.comment("One tick: the buttons pressed since the last one, and those that are down.");
     out.line("void rules_step(rules_buttons pressed_now, rules_buttons held_now);");
     out.blank();
@@ -72,6 +73,7 @@ fn header_names(form: &Form, names: &Names, out: &mut Writer) {
     }
     constants("Spots, in the order of the frame.", &names.spots, 0, out);
     constants("Digits, in the order of the frame.", &names.digits, 0, out);
+    constants("Sounds, in the order of the frame.", &names.sounds, 0, out);
 }
 
 /// An enumeration that counts from `first`.
@@ -91,7 +93,7 @@ pub(crate) fn constants(words: &str, names: &[String], first: u32, out: &mut Wri
 
 fn frame_type(form: &Form, out: &mut Writer) {
     out.comment(
-        "What is lit: for each figure its pose, for each spot its level, for each digits their number.",
+        "What is lit: for each figure its pose, for each spot its level, for each digits their number; and which sounds begin.",
     );
     out.open("struct rules_frame {");
     if !form.figures.is_empty() {
@@ -102,8 +104,12 @@ fn frame_type(form: &Form, out: &mut Writer) {
     }
     if !form.digits.is_empty() {
         out.line("int32_t number[RULES_DIGITS]; /* -1 is blank */");
+        out.line("bool zeros[RULES_DIGITS]; /* whether leading zeros are lit */");
     }
-    if form.figures.is_empty() && form.spots.is_empty() && form.digits.is_empty() {
+    if !form.sounds.is_empty() {
+        out.line("bool sound[RULES_SOUNDS]; /* whether it begins now */");
+    }
+    if [form.figures.len(), form.spots.len(), form.digits.len(), form.sounds.len()] == [0; 4] {
         out.line("uint8_t nothing;");
     }
     out.close("};");
@@ -126,7 +132,7 @@ fn source(form: &Form, names: &Names) -> String {
     for m in 0..form.machines.len() {
         write_machine(form, names, m, &mut out);
     }
-    write_begin(form, names, &mut out);
+    crate::start_c::write_begin(form, names, &mut out);
     write_count(form, names, &mut out);
     write_step(form, names, &mut out);
     write_show(form, names, &mut out);
@@ -139,8 +145,8 @@ fn situation(form: &Form, names: &Names, out: &mut Writer) {
         out.comment(&format!("Machine {}.", machine.name));
         out.open(&format!("struct {} {{", own.name));
         out.line(if machine.states.len() > 256 { "uint16_t state;" } else { "uint8_t state;" });
-        for (number, name) in machine.numbers.iter().zip(&own.numbers) {
-            let kind = number_type(number.min, number.max);
+        for (i, (number, name)) in machine.numbers.iter().zip(&own.numbers).enumerate() {
+            let kind = field_type(machine, i);
             out.line(&format!("{kind} {name}; /* number {} to {} */", number.min, number.max));
         }
         for (t, name) in own.timers.iter().enumerate() {
@@ -171,6 +177,9 @@ fn situation(form: &Form, names: &Names, out: &mut Writer) {
         out.line("struct sent sent;");
     }
     out.line("rules_buttons simulated; /* pressed by the rules themselves */");
+    if !form.sounds.is_empty() {
+        out.line("bool playing[RULES_SOUNDS]; /* sounds that begin */");
+    }
     out.close("};");
     out.blank();
     out.comment("As written in this tick, and as it was frozen at the start of the tick: each machine writes only its own part");
@@ -178,6 +187,7 @@ fn situation(form: &Form, names: &Names, out: &mut Writer) {
     out.line("static struct situation now;");
     out.line("static struct situation then;");
     out.blank();
+    crate::start_c::write_settings(form, names, out);
     out.comment("The buttons of this tick.");
     out.line("static rules_buttons pressed;");
     out.line("static rules_buttons held;");
@@ -186,48 +196,16 @@ fn situation(form: &Form, names: &Names, out: &mut Writer) {
 
 /// Whether a machine picks at random anywhere.
 pub(crate) fn picks(machine: &Machine) -> bool {
-    use rules::form::{Action, Node};
-    let picks = |actions: &[Action]| {
-        actions.iter().any(|action| match action {
-            Action::Set { to: value, .. } | Action::Start { ticks: value, .. } => {
-                matches!(value.node, Node::Pick { .. })
-            }
-            _ => false,
-        })
+    use rules::form::{Node, Ties};
+    let picks = |action: &rules::form::Action| match crate::fit::stored(action) {
+        Some(value) => matches!(value.node, Node::Pick { .. } | Node::Draw { .. }),
+        None => false,
     };
-    machine.states.iter().any(|state| {
-        picks(&state.entry) || picks(&state.exit) || state.transitions.iter().any(|way| picks(&way.actions))
-    })
-}
-
-fn write_begin(form: &Form, names: &Names, out: &mut Writer) {
-    out.function("void rules_begin(void)");
-    out.line("memset(&now, 0, sizeof now);");
-    for (machine, own) in form.machines.iter().zip(&names.machines) {
-        for (number, name) in machine.numbers.iter().zip(&own.numbers) {
-            if number.start != 0 {
-                out.line(&format!("now.{}.{name} = {};", own.name, crate::expr::constant(number.start)));
-            }
-        }
-        if picks(machine) {
-            let seed = rules::random::seed(form.seed, &machine.name);
-            out.line(&format!("now.{}.stream = 0x{seed:08X}UL;", own.name));
-        }
-    }
-    out.line("pressed = 0;");
-    out.line("held = 0;");
-    out.line("then = now;");
-    trial_line(form, out);
-    for own in &names.machines {
-        if let Some(first) = own.states.first() {
-            out.line(&format!("enter_{}();", first.to_lowercase()));
-        }
-    }
-    out.end();
+    matches!(machine.ties, Some(Ties::Random { .. })) || crate::fit::actions(machine).any(picks)
 }
 
 /// In a trial, what was picked is noted anew in every tick.
-fn trial_line(form: &Form, out: &mut Writer) {
+pub(crate) fn trial_line(form: &Form, out: &mut Writer) {
     if form.pick_sites > 0 {
         out.line("NOTE_NO_PICKS();");
     }
@@ -239,9 +217,17 @@ fn write_count(form: &Form, names: &Names, out: &mut Writer) {
     }
     out.comment("Running timers lose one tick.");
     out.function("static void count_timers(void)");
-    for own in &names.machines {
-        for timer in &own.timers {
-            out.line(&format!("COUNT(now.{}.{timer});", own.name));
+    for (machine, own) in form.machines.iter().zip(&names.machines) {
+        for (timer, name) in machine.timers.iter().zip(&own.timers) {
+            if timer.cycle {
+                out.line(&format!(
+                    "COUNT_AGAIN(now.{}.{name}, {});",
+                    own.name,
+                    crate::machine_c::ticks(timer.max)
+                ));
+            } else {
+                out.line(&format!("COUNT(now.{}.{name});", own.name));
+            }
         }
     }
     out.end();
@@ -259,9 +245,12 @@ fn write_step(form: &Form, names: &Names, out: &mut Writer) {
         out.line("memset(&now.sent, 0, sizeof now.sent);");
     }
     out.line("now.simulated = 0;");
+    if !form.sounds.is_empty() {
+        out.line("memset(now.playing, 0, sizeof now.playing);");
+    }
     trial_line(form, out);
     for (machine, own) in form.machines.iter().zip(&names.machines) {
-        if machine.states.iter().any(|state| !state.transitions.is_empty()) {
+        if crate::step_c::steps(machine) {
             out.line(&format!("step_{}();", own.name));
         }
     }
@@ -275,9 +264,25 @@ fn write_show(form: &Form, names: &Names, out: &mut Writer) {
         out.line(&format!("frame->number[{name}] = -1;"));
     }
     for (machine, own) in form.machines.iter().zip(&names.machines) {
+        for (number, name) in machine.numbers.iter().zip(&own.numbers) {
+            if let Some(digits) = number.shown_on {
+                out.line(&format!("frame->number[{}] = now.{}.{name};", names.digits[digits], own.name));
+            }
+        }
+    }
+    for (machine, own) in form.machines.iter().zip(&names.machines) {
         if crate::machine_c::shows(machine) {
             out.line(&format!("show_{}(frame);", own.name));
         }
+    }
+    // The first machine writes last, so that what it writes stays.
+    for (machine, own) in form.machines.iter().zip(&names.machines).rev() {
+        if crate::machine_c::writes(machine) {
+            out.line(&format!("write_{}(frame);", own.name));
+        }
+    }
+    if !form.sounds.is_empty() {
+        out.line("memcpy(frame->sound, now.playing, sizeof frame->sound);");
     }
     out.close("}");
 }

@@ -59,7 +59,11 @@ impl Printer<'_> {
                 let number = &self.form.machines[*m].numbers[*i];
                 bits(number.min.into(), number.max.into())
             }
-            Node::Pick { lo, hi, .. } => bits((*lo).into(), (*hi).into()),
+            Node::Setting { i } => {
+                let setting = &self.form.settings[*i];
+                bits(setting.min.into(), setting.max.into())
+            }
+            Node::Pick { lo, hi, .. } | Node::Draw { lo, hi, .. } => bits((*lo).into(), (*hi).into()),
             Node::Neg { a } => self.width(a),
             Node::Two { f, a, b } if !is_truth(*f) => self.width(a).max(self.width(b)),
             _ => 8,
@@ -92,7 +96,14 @@ impl Printer<'_> {
             }
             Node::Held { b } => self.button("held", "0", *b),
             Node::Pressed { b } => self.button("pressed", "now.simulated", *b),
-            Node::Pick { lo, .. } => constant(*lo),
+            Node::Setting { i } => format!("settings.{}", self.names.settings[*i].0),
+            Node::Left { m, i } => {
+                let cast = if self.width(expr) == 32 { "" } else { "(int16_t)" };
+                let timer = self.of(*m, &self.names.machines[*m].timers[*i]);
+                format!("{cast}ticks_left({timer})")
+            }
+            Node::Spot => "spot".to_owned(),
+            Node::Pick { lo, .. } | Node::Draw { lo, .. } => constant(*lo),
             Node::Not { a } => format!("(!{})", self.inner(a)),
             Node::Neg { a } => format!("(-{})", self.operand(a, self.width(expr) == 32)),
             Node::Two { f, a, b } => {

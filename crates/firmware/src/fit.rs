@@ -9,6 +9,8 @@ const RAM_BYTES: usize = 2048;
 const STACK_BYTES: usize = 400;
 /// Buttons in a set of bits.
 const MOST_BUTTONS: usize = 32;
+/// Sides in a set of bits, where ties are settled.
+const MOST_SIDES: usize = 8;
 /// Poses a byte can tell apart, one value being dark.
 const MOST_POSES: usize = 254;
 
@@ -34,6 +36,16 @@ pub(crate) fn number_type(min: i32, max: i32) -> &'static str {
         (0.., ..=65_535) => "uint16_t",
         _ => "int32_t",
     }
+}
+
+/// The type of a machine's number: a bag holds a bit for each of its values.
+pub(crate) fn field_type(machine: &Machine, number: usize) -> &'static str {
+    let draws = |action: &Action| {
+        stored(action).is_some_and(|value| matches!(value.node, Node::Draw { bag, .. } if bag == number))
+    };
+    let is_bag = actions(machine).any(draws);
+    let range = &machine.numbers[number];
+    if is_bag { "uint32_t" } else { number_type(range.min, range.max) }
 }
 
 /// The least type for a timer: its longest ticks and one more.
@@ -71,17 +83,18 @@ fn bytes(kind: &str) -> usize {
 
 /// Bytes of memory that the rules, the frame and the buttons take, the stack left out.
 pub fn memory(form: &Form) -> usize {
-    let mut situation = form.messages.len().div_ceil(8) + bytes(buttons_type(form));
+    let mut situation = form.messages.len().div_ceil(8) + bytes(buttons_type(form)) + form.sounds.len();
     for machine in &form.machines {
         situation += if machine.states.len() > 256 { 2 } else { 1 };
-        situation +=
-            machine.numbers.iter().map(|number| bytes(number_type(number.min, number.max))).sum::<usize>();
+        situation += (0..machine.numbers.len()).map(|i| bytes(field_type(machine, i))).sum::<usize>();
         situation += (0..machine.timers.len()).map(|timer| bytes(timer_type(machine, timer))).sum::<usize>();
         situation += if crate::core_c::picks(machine) { 4 } else { 0 };
     }
-    let frame = form.figures.len() + form.spots.len() + 4 * form.digits.len();
+    let frame = form.figures.len() + form.spots.len() + 5 * form.digits.len() + form.sounds.len();
+    // What tick 0 starts from, which its caller holds, and the settings.
+    let start = 4 * form.kept().len() + 8 * form.settings.len();
     // Two situations; the frame; buttons of the tick and two bytes of conditioning each; the output bits and counters.
-    2 * situation + frame + 2 * bytes(buttons_type(form)) + 2 * form.buttons.len() + 32
+    2 * situation + start + frame + 2 * bytes(buttons_type(form)) + 2 * form.buttons.len() + 32
 }
 
 /// Whether the rules can run on the controller.
@@ -106,6 +119,9 @@ pub(crate) fn check(form: &Form) -> Result<(), Unfit> {
         if machine.states.len() > usize::from(u16::MAX) {
             return refuse(format!("{} has too many states", machine.name));
         }
+        if machine.ties.is_some() && form.sides.len() > MOST_SIDES {
+            return refuse(format!("{} settles ties of more than {MOST_SIDES} sides", machine.name));
+        }
         for action in actions(machine) {
             check_pick(machine, action)?;
         }
@@ -119,8 +135,16 @@ pub(crate) fn check(form: &Form) -> Result<(), Unfit> {
     Ok(())
 }
 
+/// The value that an action stores.
+pub(crate) fn stored(action: &Action) -> Option<&rules::form::Expr> {
+    match action {
+        Action::Set { to: value, .. } | Action::Start { ticks: value, .. } => Some(value),
+        _ => None,
+    }
+}
+
 /// Everything a machine can do.
-fn actions(machine: &Machine) -> impl Iterator<Item = &Action> {
+pub(crate) fn actions(machine: &Machine) -> impl Iterator<Item = &Action> {
     machine.states.iter().flat_map(|state| {
         let ways = state.transitions.iter().flat_map(|way| &way.actions);
         state.entry.iter().chain(&state.exit).chain(ways)
@@ -128,7 +152,7 @@ fn actions(machine: &Machine) -> impl Iterator<Item = &Action> {
 }
 
 fn check_pick(machine: &Machine, action: &Action) -> Result<(), Unfit> {
-    let (Action::Set { to: value, .. } | Action::Start { ticks: value, .. }) = action else { return Ok(()) };
+    let Some(value) = stored(action) else { return Ok(()) };
     match value.node {
         Node::Pick { lo, hi, .. } if lo.abs_diff(hi.max(lo)) > 65_535 => {
             Err(Unfit(format!("{} picks from more than 65536 values", machine.name)))

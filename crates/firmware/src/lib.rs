@@ -7,6 +7,8 @@ mod machine_c;
 mod names;
 mod pins;
 mod project;
+mod start_c;
+mod step_c;
 mod trial_c;
 mod wiring_c;
 mod writer;

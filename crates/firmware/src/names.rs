@@ -4,7 +4,7 @@ use rules::form::Form;
 use std::collections::BTreeSet;
 
 /// What C keeps for itself, and what the generated code calls its own things inside a structure.
-const TAKEN: [&str; 49] = [
+const TAKEN: [&str; 53] = [
     "alignas",
     "alignof",
     "asm",
@@ -49,6 +49,10 @@ const TAKEN: [&str; 49] = [
     "stream",
     "sent",
     "simulated",
+    "playing",
+    "settings",
+    "spot",
+    "rules_start",
     "sender",
     "typeof",
     "situation",
@@ -84,6 +88,12 @@ pub(crate) struct Names {
     pub(crate) spots: Vec<String>,
     /// Of the digits: `DIGITS_RALLY`.
     pub(crate) digits: Vec<String>,
+    /// Of the sounds: `SOUND_SPLASH`.
+    pub(crate) sounds: Vec<String>,
+    /// Of the kept numbers' places: `KEPT_CLUB_BEST`.
+    pub(crate) kept: Vec<String>,
+    /// Of the settings: `speed`, and their places: `SETTING_SPEED`.
+    pub(crate) settings: Vec<(String, String)>,
     /// Of the messages with their senders: `hello_from_fox`.
     pub(crate) messages: Vec<String>,
 }
@@ -118,8 +128,18 @@ fn plain(name: &str) -> String {
 
 /// Macros of `<stdint.h>` and of the generated code that a state's name could meet.
 fn constants() -> Scope {
-    let mut scope =
-        Scope::of(["TIMER_OFF", "TIMER_DUE", "RULES_FIGURES", "RULES_SPOTS", "RULES_DIGITS", "POSE_DARK"]);
+    let mut scope = Scope::of([
+        "TIMER_OFF",
+        "TIMER_DUE",
+        "NO_TIE",
+        "RULES_KEPT",
+        "RULES_SETTINGS",
+        "RULES_SOUNDS",
+        "RULES_FIGURES",
+        "RULES_SPOTS",
+        "RULES_DIGITS",
+        "POSE_DARK",
+    ]);
     for kind in ["INT", "UINT"] {
         for shape in ["", "_LEAST", "_FAST"] {
             for bits in ["8", "16", "32", "64", "PTR", "MAX"] {
@@ -150,6 +170,18 @@ impl Names {
         }
         let spots = form.spots.iter().map(|name| give("spot", name)).collect();
         let digits = form.digits.iter().map(|digits| give("digits", &digits.name)).collect();
+        let sounds = form.sounds.iter().map(|name| give("sound", name)).collect();
+        let kept = form.kept().into_iter().map(|(m, i)| {
+            let machine = &form.machines[m];
+            give(&format!("kept_{}", plain(&machine.name)), &machine.numbers[i].name)
+        });
+        let kept = kept.collect();
+        let mut own = Scope::of(TAKEN);
+        let settings = form
+            .settings
+            .iter()
+            .map(|setting| (own.give(&plain(&setting.name)), give("setting", &setting.name)))
+            .collect();
         let mut tags = Scope::of(TAKEN);
         let mut machines = Vec::new();
         for machine in &form.machines {
@@ -168,7 +200,7 @@ impl Names {
                 bits.give(&format!("{}_from_{}", plain(&message.name), machines[message.sender].name))
             })
             .collect();
-        Self { machines, buttons, figures, poses, spots, digits, messages }
+        Self { machines, buttons, figures, poses, spots, digits, sounds, kept, settings, messages }
     }
 }
 

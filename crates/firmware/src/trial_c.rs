@@ -16,7 +16,7 @@ pub(crate) fn write_trial_header(form: &Form, out: &mut Writer) {
     out.line("uint16_t rules_frame_bytes(const struct rules_frame *frame, uint8_t *bytes);");
     out.line(&format!(
         "#define RULES_FRAME_BYTES {}",
-        form.figures.len() + form.spots.len() + 4 * form.digits.len()
+        form.figures.len() + form.spots.len() + 5 * form.digits.len() + form.sounds.len()
     ));
     out.line(&format!("#define RULES_PICK_SITES {}", form.pick_sites));
     if form.pick_sites > 0 {
@@ -90,6 +90,14 @@ fn write_fingerprint(form: &Form, names: &Names, out: &mut Writer) {
     for button in &names.buttons {
         out.line(&format!("hash = mix(hash, (now.simulated & {button}) != 0U, 1);"));
     }
+    if !form.sounds.is_empty() {
+        out.open("for (uint16_t k = 0; k < RULES_SOUNDS; k++) {");
+        out.line("hash = mix(hash, now.playing[k], 1);");
+        out.close("}");
+    }
+    for (setting, _) in &names.settings {
+        out.line(&format!("hash = mix(hash, (uint32_t)(int32_t)settings.{setting}, 4);"));
+    }
     out.line("return hash;");
     out.end();
 }
@@ -110,6 +118,13 @@ fn write_bytes(form: &Form, out: &mut Writer) {
         out.line("*end++ = (uint8_t)((uint32_t)frame->number[k] >> shift);");
         out.close("}");
         out.close("}");
+    }
+    for (array, count) in [("zeros", form.digits.len()), ("sound", form.sounds.len())] {
+        if count > 0 {
+            out.open(&format!("for (uint16_t k = 0; k < {count}; k++) {{"));
+            out.line(&format!("*end++ = frame->{array}[k] ? 1 : 0;"));
+            out.close("}");
+        }
     }
     out.line("(void)frame;");
     out.line("return (uint16_t)(end - bytes);");

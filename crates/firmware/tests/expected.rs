@@ -28,8 +28,14 @@ fn a_form_beyond_the_memory_is_refused() {
     let mut vector: serde_json::Value = serde_json::from_str(&vector).unwrap();
     let mut form: Form = serde_json::from_value(vector["form"].take()).unwrap();
     assert!(firmware::memory(&form) < 400, "{}", firmware::memory(&form));
-    let number =
-        rules::form::Number { name: "n".into(), min: -70_000, max: 70_000, start: 0, shown_on: None };
+    let number = rules::form::Number {
+        name: "n".into(),
+        min: -70_000,
+        max: 70_000,
+        start: 0,
+        shown_on: None,
+        kept: false,
+    };
     form.machines[0].numbers.extend(std::iter::repeat_n(number, 250));
     let words = firmware::rules_c(&form).unwrap_err().to_string();
     assert!(words.contains("2048"), "{words}");

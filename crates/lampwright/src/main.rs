@@ -5,11 +5,13 @@
 #![allow(clippy::disallowed_methods, reason = "this crate is where files, network and threads belong")]
 
 mod command;
+mod editing;
 mod ending;
 mod folder_files;
 mod games;
 mod report;
 mod showing;
+mod value;
 mod whole_folder;
 
 use clap::{Parser, Subcommand};
@@ -23,6 +25,7 @@ Examples:
   lampwright workbench my-fox      see it, play it, and watch it follow your edits
   lampwright check my-fox          every fault, with its place
   lampwright build my-fox          write the whole recipe to my-fox/recipe
+  lampwright reckon                the trade's formulas, to use alone
 
 Ends with 0 when nothing stops, 1 when files or the system failed, 2 when what was written has faults,
 3 when a danger withholds part of the recipe.
@@ -35,6 +38,9 @@ Lampwright plans; it does not certify. Local codes and licensed practice decide.
 struct Arguments {
     #[command(subcommand)]
     command: Command,
+    /// Everything as JSON on standard output, for scripts and editors.
+    #[arg(long, global = true)]
+    json: bool,
 }
 
 #[derive(Debug, Subcommand)]
@@ -43,6 +49,7 @@ enum Command {
     Build(command::build::Arguments),
     Workbench(command::workbench::Arguments),
     New(command::new::Arguments),
+    Reckon(command::reckon::Arguments),
 }
 
 fn main() -> ExitCode {
@@ -50,25 +57,33 @@ fn main() -> ExitCode {
         Ok(arguments) => arguments,
         Err(usage) => return explain_usage(&usage),
     };
+    let json = arguments.json;
     let ended = match arguments.command {
-        Command::Check(arguments) => command::check::run(&arguments),
-        Command::Build(arguments) => command::build::run(&arguments),
-        Command::Workbench(arguments) => command::workbench::run(&arguments),
-        Command::New(arguments) => command::new::run(&arguments),
+        Command::Check(arguments) => command::check::run(&arguments, json),
+        Command::Build(arguments) => command::build::run(&arguments, json),
+        Command::Workbench(arguments) => command::workbench::run(&arguments, json),
+        Command::New(arguments) => command::new::run(&arguments, json),
+        Command::Reckon(arguments) => command::reckon::run(&arguments, json),
     };
     match ended {
         Ok(ending) => ending.code(),
         // Whoever read our output has heard enough.
         Err(Stop::BrokenPipe) => Ending::Nothing.code(),
-        Err(Stop::Faults(words)) => {
-            report::line(&format!("fault: {words}"));
-            Ending::Faults.code()
-        }
-        Err(Stop::System(words)) => {
-            report::line(&format!("lampwright: {words}"));
-            Ending::System.code()
-        }
+        Err(Stop::Faults(words)) => stopped(Ending::Faults, "fault", &words, json),
+        Err(Stop::System(words)) => stopped(Ending::System, "lampwright", &words, json),
     }
+}
+
+/// Says why a command could not go on.
+fn stopped(ending: Ending, who: &str, words: &str, as_json: bool) -> ExitCode {
+    let report = serde_json::json!({
+        "format": "lampwright-report", "version": 1, "ending": ending.word(), "message": words,
+    });
+    // Where standard output is gone, the words still go to the error stream.
+    if !as_json || report::json(&report).is_err() {
+        report::line(&format!("{who}: {words}"));
+    }
+    ending.code()
 }
 
 /// Prints help or a wrong use. A wrong use ends with 1, since 2 says that the description has faults.

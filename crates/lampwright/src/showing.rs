@@ -9,6 +9,9 @@ use serde_json::{Value, json};
 use source::Text;
 use std::path::Path;
 
+/// So many faults are told; nobody mends more in one go, and a file of nonsense must not drown the screen.
+const MOST_FAULTS: usize = 200;
+
 /// A folder as read.
 pub(crate) struct Reading {
     /// The display, when there are no faults that keep it from being one.
@@ -25,7 +28,14 @@ pub(crate) struct Reading {
 pub(crate) fn read(folder: &Path) -> Result<Reading, Stop> {
     let files = FolderFiles::open(folder)
         .map_err(Stop::doing(format!("cannot open the folder {}", folder.display())))?;
-    let (display, faults, texts) = display::read(&files);
+    let (display, mut faults, texts) = display::read(&files);
+    if faults.len() > MOST_FAULTS {
+        let more = faults.len() - MOST_FAULTS;
+        faults.truncate(MOST_FAULTS);
+        let last = faults.last().and_then(|fault| fault.place.clone());
+        let words = format!("there are {more} more faults; they show when some of these are mended");
+        faults.push(Fault::new("limit/faults", last, words));
+    }
     Ok(Reading { display, faults, texts, seen: files.into_seen() })
 }
 

@@ -10,5 +10,8 @@ pub mod reader;
 mod shelf;
 
 pub use keys::PARTS;
-pub use model::{Controller, DriverBoard, SheetGood, Strand, Supply};
+pub use model::{
+    CableKind, Controller, Cord, Cover, DriverBoard, Hardware, Led, Light, PushButton, RegisterBoard,
+    Resistor, Rope, SheetGood, Strand, Supply, SwitchBox, Switching, Transistor, Wave,
+};
 pub use shelf::{Shelf, catalogue, shelf};

@@ -1,35 +1,96 @@
 //! All parts that a display may use.
 
-use crate::build::Part;
+use crate::build::{Part, Written};
 use crate::keys::PARTS;
 use crate::reader::{self, Values};
-use crate::{Controller, DriverBoard, SheetGood, Strand, Supply};
+use crate::{
+    CableKind, Controller, Cord, Cover, DriverBoard, Hardware, Led, PushButton, RegisterBoard, Resistor,
+    Rope, SheetGood, Strand, Supply, SwitchBox,
+};
 use finding::Fault;
 use source::{KeyPath, Step, Text};
 use std::collections::BTreeMap;
 
 /// The catalogue's texts.
-const CATALOGUE: [(&str, &str); 5] = [
+const CATALOGUE: [(&str, &str); 10] = [
     ("catalogue/strands.toml", include_str!("../catalogue/strands.toml")),
     ("catalogue/sheets.toml", include_str!("../catalogue/sheets.toml")),
     ("catalogue/supplies.toml", include_str!("../catalogue/supplies.toml")),
     ("catalogue/boards.toml", include_str!("../catalogue/boards.toml")),
     ("catalogue/controllers.toml", include_str!("../catalogue/controllers.toml")),
+    ("catalogue/switch-boxes.toml", include_str!("../catalogue/switch-boxes.toml")),
+    ("catalogue/digits.toml", include_str!("../catalogue/digits.toml")),
+    ("catalogue/wire.toml", include_str!("../catalogue/wire.toml")),
+    ("catalogue/ropes.toml", include_str!("../catalogue/ropes.toml")),
+    ("catalogue/hardware.toml", include_str!("../catalogue/hardware.toml")),
 ];
 
-/// Parts by their names.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Shelf {
+/// The kinds of part: the field that holds them, the kind, and their table in `parts.toml`.
+macro_rules! shelf {
+    ($($(#[$words:meta])* $field:ident: $kind:ty = $table:literal),+ $(,)?) => {
+        /// Parts by their names.
+        #[derive(Clone, Debug, Default, PartialEq)]
+        pub struct Shelf {
+            $($(#[$words])* pub $field: BTreeMap<String, $kind>,)+
+        }
+
+        impl Shelf {
+            /// Whether a part of this kind and name is here.
+            fn knows(&self, table: &str, name: &str) -> bool {
+                match table {
+                    $($table => self.$field.contains_key(name),)+
+                    _ => false,
+                }
+            }
+
+            /// Adds what was read.
+            fn add_read(&mut self, values: &Values, faults: &mut Vec<Fault>) {
+                $(add_all(&mut self.$field, values, $table, faults);)+
+            }
+
+            /// Every part with the place its ratings were read.
+            pub fn sources(&self) -> impl Iterator<Item = (&str, &str)> {
+                let parts = std::iter::empty();
+                $(let parts = parts.chain(
+                    self.$field.values().map(|part| (part.name.as_str(), part.source.as_str()))
+                );)+
+                parts
+            }
+        }
+    };
+}
+
+shelf! {
     /// Light strings.
-    pub strands: BTreeMap<String, Strand>,
+    strands: Strand = "strand",
     /// Sheets.
-    pub sheets: BTreeMap<String, SheetGood>,
+    sheets: SheetGood = "sheet",
     /// Supplies.
-    pub supplies: BTreeMap<String, Supply>,
+    supplies: Supply = "supply",
     /// Driver boards.
-    pub driver_boards: BTreeMap<String, DriverBoard>,
+    driver_boards: DriverBoard = "driver-board",
     /// Controllers.
-    pub controllers: BTreeMap<String, Controller>,
+    controllers: Controller = "controller",
+    /// Register boards.
+    register_boards: RegisterBoard = "register-board",
+    /// Boxes that switch mains outlets.
+    switch_boxes: SwitchBox = "switch-box",
+    /// Single LEDs.
+    leds: Led = "led",
+    /// Kinds of resistor.
+    resistors: Resistor = "resistor",
+    /// Extension cords.
+    cords: Cord = "cord",
+    /// Push-buttons.
+    push_buttons: PushButton = "push-button",
+    /// Cables off the reel.
+    cables: CableKind = "cable",
+    /// Ropes and lines.
+    ropes: Rope = "rope",
+    /// Boxes, bags and covers.
+    covers: Cover = "cover",
+    /// Small things.
+    hardware: Hardware = "hardware",
 }
 
 /// The generic catalogue. Its faults are a slip of this program, which a test would show.
@@ -52,18 +113,6 @@ pub fn shelf(own: Option<&Text>) -> (Shelf, Vec<Fault>) {
 }
 
 impl Shelf {
-    /// Whether a part of this kind and name is here.
-    fn knows(&self, kind: &str, name: &str) -> bool {
-        match kind {
-            "strand" => self.strands.contains_key(name),
-            "sheet" => self.sheets.contains_key(name),
-            "supply" => self.supplies.contains_key(name),
-            "driver-board" => self.driver_boards.contains_key(name),
-            "controller" => self.controllers.contains_key(name),
-            _ => false,
-        }
-    }
-
     /// Adds the parts of one text.
     fn add(&mut self, text: &Text, faults: &mut Vec<Fault>) {
         let known = |path: &KeyPath| match &path.0[..] {
@@ -71,11 +120,7 @@ impl Shelf {
             _ => false,
         };
         let (values, mut found) = reader::read(text, &PARTS, known);
-        add_all(&mut self.strands, &values, "strand", &mut found);
-        add_all(&mut self.sheets, &values, "sheet", &mut found);
-        add_all(&mut self.supplies, &values, "supply", &mut found);
-        add_all(&mut self.driver_boards, &values, "driver-board", &mut found);
-        add_all(&mut self.controllers, &values, "controller", &mut found);
+        self.add_read(&values, &mut found);
         found.sort_by_key(|fault| fault.place.as_ref().map(|place| place.start));
         faults.append(&mut found);
     }
@@ -85,7 +130,8 @@ impl Shelf {
 fn add_all<P: Part>(parts: &mut BTreeMap<String, P>, values: &Values, kind: &str, faults: &mut Vec<Fault>) {
     for (name, entry, values) in values.named(kind) {
         let base = parts.get(name).cloned();
-        if let Some(part) = P::build(name, entry, values, base.as_ref(), faults) {
+        let written = Written { name, entry, values };
+        if let Some(part) = P::build(&written, base.as_ref(), faults) {
             parts.insert(name.to_owned(), part);
         }
     }

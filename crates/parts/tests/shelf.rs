@@ -17,6 +17,12 @@ fn own(content: &str) -> (parts::Shelf, Vec<Fault>, Text) {
 fn every_shipped_part_is_read_and_says_where_its_ratings_come_from() {
     let (shelf, faults) = catalogue();
     assert_eq!(faults, []);
+    let low: Vec<&String> = shelf
+        .strands
+        .values()
+        .filter(|strand| strand.voltage.value < 50.0)
+        .map(|strand| &strand.name)
+        .collect();
     let strands = [
         "led-20-3in-12v",
         "led-20-4in-12v",
@@ -25,19 +31,20 @@ fn every_shipped_part_is_read_and_says_where_its_ratings_come_from() {
         "led-50-3in-12v",
         "led-50-4in-12v",
     ];
-    assert_eq!(shelf.strands.keys().collect::<Vec<_>>(), strands);
-    assert_eq!(shelf.sheets.len(), 4);
-    assert_eq!(shelf.supplies.keys().collect::<Vec<_>>(), ["class2-12v-5a", "open-frame-12v-8a"]);
-    assert_eq!(shelf.driver_boards.keys().collect::<Vec<_>>(), ["driver-board-8", "sink-array-8"]);
+    assert_eq!(low, strands);
+    assert_eq!(shelf.strands.len(), 13);
+    assert_eq!(shelf.sheets.len(), 6);
+    assert_eq!(shelf.supplies.len(), 5);
+    assert_eq!(shelf.driver_boards.len(), 4);
+    assert_eq!(shelf.switch_boxes.len(), 6);
     assert_eq!(shelf.controllers["controller-328"].button_pins.len(), 6);
-    let sources = (shelf.strands.values().map(|part| &part.source))
-        .chain(shelf.sheets.values().map(|part| &part.source))
-        .chain(shelf.supplies.values().map(|part| &part.source))
-        .chain(shelf.driver_boards.values().map(|part| &part.source))
-        .chain(shelf.controllers.values().map(|part| &part.source));
-    for source in sources {
-        assert!(source.contains("common practice") || source.contains("data sheet"), "{source}");
+    let mut parts = 0;
+    for (name, source) in shelf.sources() {
+        let read = ["common practice", "data sheet", "NEC", "instruction sheet", "IEC"];
+        assert!(read.iter().any(|word| source.contains(word)), "{name}: {source}");
+        parts += 1;
     }
+    assert!(parts >= 75, "{parts} parts");
     // Neither ships on anybody's shelf.
     assert!(shelf.strands.values().all(|strand| strand.have == 0));
     assert!(!shelf.sheets["acrylic-3mm-24x48"].wood_based);
@@ -52,6 +59,55 @@ fn the_sink_array_is_rated_with_all_eight_on() {
     let board = &shelf.driver_boards["sink-array-8"];
     assert_eq!(board.output_current.show(Units::Inches), "123 mA");
     assert!((board.total_current.value - 8.0 * 0.123).abs() < 1e-12);
+}
+
+/// Whatever carries the mains is bought whole and listed, or it is not in the catalogue.
+#[test]
+fn every_mains_part_of_the_catalogue_is_listed() {
+    let (shelf, _) = catalogue();
+    for strand in shelf.strands.values().filter(|strand| strand.voltage.value >= 50.0) {
+        assert!(strand.listed.is_some(), "{}", strand.name);
+    }
+    assert!(shelf.switch_boxes.values().all(|part| part.listed.is_some() && part.isolated));
+    assert!(shelf.cords.values().all(|part| part.listed.is_some()));
+}
+
+/// Strands whose row is known: the row's lamps fit under the crest of their mains, and several rows make whole lamps.
+#[test]
+fn rows_of_mains_strands_are_possible() {
+    let (shelf, _) = catalogue();
+    for strand in shelf.strands.values() {
+        let (Some(row), Some(lamp)) = (strand.in_series, strand.lamp_voltage) else { continue };
+        assert_eq!(strand.lamps % row, 0, "{}", strand.name);
+        assert!(f64::from(row) * lamp.value < strand.voltage.value * 2f64.sqrt(), "{}", strand.name);
+    }
+}
+
+/// Data sheets of standard and sensitive 16 A triacs: 50 mA and 20 mA to hold. Malvino and Bates, example 5-15, gives
+/// 43.5 mA crest for 0.68 uF on 120 V 60 Hz, so 100 nF leak 6.4 mA crest, 4.5 mA effective.
+#[test]
+fn triac_boxes_hold_and_leak_as_their_parts_do() {
+    let (shelf, _) = catalogue();
+    let standard = &shelf.switch_boxes["triac-box-8-120v"];
+    assert!((standard.least_current.value - 0.050).abs() < 1e-12);
+    assert!((shelf.switch_boxes["triac-box-8-120v-sensitive"].least_current.value - 0.020).abs() < 1e-12);
+    let leak = 43.5 / 6.8 / 2f64.sqrt();
+    assert!((standard.off_leakage.value * 1000.0 - leak).abs() < 0.05, "{leak}");
+}
+
+#[test]
+fn a_triac_box_must_say_what_keeps_it_on_and_what_it_leaks() {
+    let mut text = concat!(
+        "[switch-box.mine]\noutlets = 4\nvoltage = \"120 V\"\noutlet-current = \"1 A\"\ntotal-current = \"4 A\"\n",
+        "switching = \"triac\"\ncontrol-voltage = \"5 V\"\ncontrol-current = \"8 mA\"\nisolated = true\n"
+    )
+    .to_owned();
+    let (_, faults, _) = own(&text);
+    assert_eq!(faults.iter().map(|fault| fault.code).collect::<Vec<_>>(), ["part/triac-unsaid"]);
+    text.push_str("least-current = \"30 mA\"\noff-leakage = \"2 mA\"\n");
+    let (shelf, faults, _) = own(&text);
+    assert_eq!(faults, []);
+    assert_eq!(shelf.switch_boxes["mine"].listed, None, "nothing is listed that does not say so");
 }
 
 #[test]

@@ -6,6 +6,9 @@
 #include <string.h>
 
 static uint8_t bytes[RULES_FRAME_BYTES + 1];
+#if RULES_KEPT + RULES_SETTINGS > 0
+static struct rules_start from;
+#endif
 
 static int give(unsigned count)
 {
@@ -26,6 +29,41 @@ static int give(unsigned count)
 #endif
     }
     return 1;
+}
+
+/* The first line: count of kept values and settings, then for each whether it is given and its value. */
+static int start(void)
+{
+    unsigned count;
+    if (scanf("%u", &count) != 1) {
+        return 0;
+    }
+#if RULES_KEPT + RULES_SETTINGS > 0
+    rules_usual(&from);
+    int32_t *values = (int32_t *)&from;
+#endif
+    for (unsigned k = 0; k < count; k++) {
+        unsigned is_given;
+        int32_t value;
+        if (scanf("%u %" SCNd32, &is_given, &value) != 2) {
+            return 0;
+        }
+#if RULES_KEPT + RULES_SETTINGS > 0
+        if (is_given) {
+            values[k] = value;
+        }
+#endif
+    }
+    return 1;
+}
+
+static void begin(void)
+{
+#if RULES_KEPT + RULES_SETTINGS > 0
+    rules_begin_from(&from);
+#else
+    rules_begin();
+#endif
 }
 
 static void print(void)
@@ -52,6 +90,9 @@ int main(void)
     uint32_t held;
     unsigned count;
     bool begun = false;
+    if (!start()) {
+        return 1;
+    }
     while (scanf("%" SCNu32 " %" SCNu32 " %u", &pressed, &held, &count) == 3) {
         if (!give(count)) {
             return 1;
@@ -59,7 +100,7 @@ int main(void)
         if (begun) {
             rules_step((rules_buttons)pressed, (rules_buttons)held);
         } else {
-            rules_begin();
+            begin();
             begun = true;
         }
         print();

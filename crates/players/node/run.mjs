@@ -19,12 +19,12 @@ function pair(pick) {
   return Array.isArray(pick) ? pick : [pick.site, pick.value];
 }
 
-function firstDifference({ form, ticks, expect }) {
+function firstDifference({ form, kept, settings, ticks, expect }) {
   let situation = null;
   for (const [n, tick] of ticks.entries()) {
     const outcome =
       n === 0
-        ? player.begin(form, tick.k)
+        ? player.begin(form, tick.k, { kept, settings })
         : player.step(form, situation, { pressed: set(form, tick.p), held: set(form, tick.h), picks: tick.k });
     situation = outcome.situation;
     const got = JSON.stringify({

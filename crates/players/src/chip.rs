@@ -36,6 +36,7 @@ pub fn play(header: &str, source: &str, vector: &Vector, watch: Watch) -> Result
     chip.run_cycles(100)?;
     let mailbox = u16::from_le_bytes([chip.byte(GPIOR[1]), chip.byte(GPIOR[2])]);
     let mut player = Player { chip, mailbox, form: &vector.form };
+    player.start(&vector.values());
     vector.ticks.iter().enumerate().map(|(n, tick)| player.tick(n, tick)).collect()
 }
 
@@ -72,9 +73,19 @@ impl Player<'_> {
         self.chip.write_memory(GPIOR[0], &[if n == 0 { 1 } else { 2 }]);
         self.chip.run_until(GPIOR[0], 0, MOST_CYCLES)?;
         let form = self.form;
-        let length = form.figures.len() + form.spots.len() + 4 * form.digits.len();
-        let frame = hex(&self.chip.memory(self.mailbox + 14, u16::try_from(length).unwrap_or(u16::MAX)));
+        let length = form.figures.len() + form.spots.len() + 5 * form.digits.len() + form.sounds.len();
+        let frame = hex(&self.chip.memory(self.mailbox + 16, u16::try_from(length).unwrap_or(u16::MAX)));
         Ok(TickOut { frame, hash: u32::from_le_bytes(self.word(self.mailbox + 8)), picked: self.picked() })
+    }
+
+    /// Kept values and settings that are given, one after the other in what tick 0 starts from.
+    fn start(&mut self, values: &[Option<i32>]) {
+        let start = self.half(self.mailbox + 14);
+        for (k, value) in values.iter().enumerate() {
+            if let (Some(value), Ok(k)) = (value, u16::try_from(k)) {
+                self.chip.write_memory(start + 4 * k, &value.to_le_bytes());
+            }
+        }
     }
 
     fn word(&self, address: u16) -> [u8; 4] {

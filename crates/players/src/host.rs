@@ -2,7 +2,7 @@
 
 use crate::recording::bits;
 use crate::tools::{command, run, write};
-use rules::vectors::{TickIn, TickOut, Vector};
+use rules::vectors::{TickOut, Vector};
 use std::io::Write;
 use std::path::Path;
 use std::process::Stdio;
@@ -33,7 +33,7 @@ pub enum Watch {
 pub fn play(header: &str, source: &str, vector: &Vector, watch: Watch) -> Result<Vec<TickOut>, String> {
     let folder = folder();
     let program = compile(folder.path(), header, source, watch);
-    drive(&program, &vector.ticks)
+    drive(&program, vector)
 }
 
 /// A temporary folder.
@@ -55,8 +55,9 @@ fn compile(folder: &Path, header: &str, source: &str, watch: Watch) -> String {
     let mut gcc = command("gcc");
     gcc.current_dir(folder).arg("-DLAMPWRIGHT_TRIAL");
     match watch {
+        // Not optimised: half the time to compile, and nothing is optimised away before it is watched.
         Watch::Everything => {
-            gcc.args(STRICT).args(["-O1", "-fsanitize=undefined,address", "-fno-sanitize-recover=all"])
+            gcc.args(STRICT).args(["-O0", "-fsanitize=undefined,address", "-fno-sanitize-recover=all"])
         }
         Watch::Warnings => gcc.args(STRICT).arg("-O0"),
         Watch::Nothing => gcc.args(["-std=c11", "-O0"]),
@@ -66,9 +67,14 @@ fn compile(folder: &Path, header: &str, source: &str, watch: Watch) -> String {
 }
 
 #[allow(clippy::panic, reason = "a test cannot go on when its program fails")]
-fn drive(program: &str, ticks: &[TickIn]) -> Result<Vec<TickOut>, String> {
-    let mut lines = String::new();
-    for tick in ticks {
+fn drive(program: &str, vector: &Vector) -> Result<Vec<TickOut>, String> {
+    let values = vector.values();
+    let mut lines = values.len().to_string();
+    for value in values {
+        lines.push_str(&format!(" {} {}", u8::from(value.is_some()), value.unwrap_or(0)));
+    }
+    lines.push('\n');
+    for tick in &vector.ticks {
         lines.push_str(&format!("{} {} {}", bits(&tick.pressed), bits(&tick.held), tick.picks.len()));
         for (site, value) in &tick.picks {
             lines.push_str(&format!(" {site} {value}"));

@@ -6,6 +6,7 @@
 pub mod chip;
 pub mod host;
 pub mod page;
+pub mod pins;
 pub mod random_rules;
 pub mod recording;
 pub mod tools;

@@ -2,6 +2,7 @@
 
 use rules::form::Form;
 use rules::interface::{DigitsName, FigureName, Interface, SpotName};
+use rules::step::Start;
 use rules::vectors::TickIn;
 use source::Text;
 
@@ -44,7 +45,10 @@ pub fn interface() -> Interface {
         figures: ["fox", "west", "east"].map(figure).into(),
         buttons: ["west", "east", "start"].map(str::to_owned).into(),
         spots: vec![spot("club", 7, true), spot("lamp", 1, false), spot("glow", 1, true)],
-        digits: vec![DigitsName { name: "rally".to_owned(), count: 2 }],
+        digits: [("rally", 2), ("extra", 5)]
+            .map(|(name, count)| DigitsName { name: name.to_owned(), count })
+            .into(),
+        sounds: ["splash", "ring"].map(str::to_owned).into(),
     }
 }
 
@@ -82,12 +86,46 @@ struct Author<'a> {
 
 impl Author<'_> {
     fn text(&mut self, seed: u32) -> String {
-        let mut text =
-            format!("sides west, east\ntick 10 ms\nseed {seed}\nconstant few = {}\n", self.dice.pick(1, 5));
+        let mut text = self.head(seed);
         for own in ["a", "b", "c"] {
             self.own = own;
             text.push_str(&self.machine());
         }
+        text
+    }
+
+    /// What stands before the machines.
+    fn head(&mut self, seed: u32) -> String {
+        let (few, pace, tick) =
+            (self.dice.pick(1, 5), 10 * self.dice.pick(1, 40), self.dice.one(&["10", "10", "5"]));
+        let wide = self.dice.one(&RANGES);
+        let (far, near) = (self.dice.pick(-9, 300), self.dice.one(&["west", "east"]));
+        format!(
+            "sides west, east\ntick {tick} ms\nseed {seed}\nconstant few = {few} from 0 to 9\n\
+             constant pace = {pace} ms from 10 ms to 900 ms\nsetting speed 1..3 = 2\nsetting wide {wide}\n\
+             condition calm = a.n0 > b.n1 or c.{near} is s1\n\
+             condition mine = not calm and c.side.n0 < {far} or c.other is not s2\n\
+             claim rare never a is s3 and calm\nclaim fair always a.n0 >= 0\n\
+             claim soon on press west if calm leads to b is s1 within 500 ms\n"
+        )
+    }
+
+    /// What a machine keeps besides numbers and timers.
+    fn besides(&mut self) -> String {
+        let mut text = String::new();
+        if self.own != "c" {
+            let ties = self.dice.one(&["west", "east", "alternately", "at random"]);
+            text.push_str(&format!("  ties {ties}\n"));
+        }
+        for button in ["west", "east"] {
+            if self.dice.chance(35) {
+                let ms = self.dice.one(&["10", "50", "200", "3000"]);
+                text.push_str(&format!("  remember {button} for {ms} ms\n"));
+            }
+        }
+        let (lo, more) = (self.dice.pick(-9, 9), self.dice.one(&["0", "1", "4", "7", "8", "15", "16", "29"]));
+        let hi = lo + more.parse::<i32>().unwrap_or(0);
+        text.push_str(&format!("  bag few-of of {lo}..{hi}\n"));
         text
     }
 
@@ -98,9 +136,11 @@ impl Author<'_> {
         for n in 0..3 {
             let shown =
                 if own == "a" && n == 0 { "0..99 = 7 shown on rally" } else { self.dice.one(&RANGES) };
-            text.push_str(&format!("  number n{n} {shown}\n"));
+            let kept = if self.dice.chance(25) { " kept" } else { "" };
+            text.push_str(&format!("  number n{n} {shown}{kept}\n"));
         }
         text.push_str("  timer t0\n  timer t1\n");
+        text.push_str(&self.besides());
         for state in STATES {
             text.push_str(&format!("  state {state}{}\n", self.clauses()));
         }
@@ -147,7 +187,35 @@ impl Author<'_> {
             let when = self.truth(1, false);
             text.push_str(&format!(" lights {spot} when {when}"));
         }
+        self.more_clauses(&mut text);
         text
+    }
+
+    fn more_clauses(&mut self, text: &mut String) {
+        for (digits, most) in [("rally", 99), ("extra", 99_999)] {
+            if self.dice.chance(25) {
+                let value = self.sum(1);
+                let time = if self.own == "a" { "time left b.t0" } else { "time left t1" };
+                let value = if self.dice.chance(30) { time.to_owned() } else { format!("max({value}, 0)") };
+                let (zeros, flashing) =
+                    (self.dice.one(&["", " with zeros"]), self.dice.one(&["", " flashing"]));
+                text.push_str(&format!(" writes min({value}, {most}) on {digits}{zeros}{flashing}"));
+            }
+        }
+        if self.dice.chance(25) {
+            let (level, factor) = (self.sum(1), self.dice.one(&["9", "-300", "few"]));
+            text.push_str(&format!(" lights each club at min(max({level} + spot * {factor}, 0), 255)"));
+            if self.dice.chance(50) {
+                let level = self.sum(1);
+                text.push_str(&format!(" when spot {} {level}", self.dice.one(&["<", "=", ">="])));
+            }
+        }
+        if self.dice.chance(30) {
+            let (from, to) =
+                (self.dice.one(&["0", "255", "7"]), self.dice.one(&["255", "0", "min(max(n1, 0), 200)"]));
+            let ms = self.dice.one(&["10", "50", "130", "900", "5000"]);
+            text.push_str(&format!(" lights glow fading {from} to {to} over {ms} ms"));
+        }
     }
 
     fn way(&mut self) -> String {
@@ -187,7 +255,7 @@ impl Author<'_> {
 
     fn deed(&mut self) -> String {
         let (number, timer) = (self.dice.one(&["n0", "n1", "n2"]), self.dice.one(&["t0", "t1"]));
-        match self.dice.pick(0, 9) {
+        match self.dice.pick(0, 12) {
             0..=3 => format!("{number} = {}", self.sum(2)),
             4 => {
                 let lo = self.dice.pick(-50, 50);
@@ -200,6 +268,9 @@ impl Author<'_> {
             6 => format!("start {timer} for pick 10 ms..{} ms", 10 * self.dice.pick(1, 30)),
             7 => format!("stop {timer}"),
             8 => format!("send hello-{}", self.own),
+            9 => format!("play {}", self.dice.one(&["splash", "ring"])),
+            10 => format!("{number} = draw few-of"),
+            11 => format!("start {timer} for {}", self.dice.one(&["pace", "speed * pace", "max(wide, 1)"])),
             _ => format!("press {}", self.dice.one(&["west", "east", "start"])),
         }
     }
@@ -207,7 +278,8 @@ impl Author<'_> {
     /// A number of some machine, or a constant.
     fn leaf(&mut self) -> String {
         let number = self.dice.one(&["n0", "n1", "n2"]);
-        match self.dice.pick(0, 6) {
+        match self.dice.pick(0, 7) {
+            7 => self.dice.one(&["speed", "wide"]).to_owned(),
             0..=2 => number.to_owned(),
             3 => format!("{}.{number}", if self.own == "a" { "b" } else { "a" }),
             4 if self.own == "c" => format!("c.{}.{number}", self.dice.one(&["other", "side", "west"])),
@@ -253,6 +325,8 @@ impl Author<'_> {
             1 if buttons => format!("pressed {}", self.dice.one(&["west", "east", "start"])),
             2 => format!("{machine} is {not}{}", self.dice.one(&STATES)),
             3 => format!("{machine}.t0 is {not}{}", self.dice.one(&["running", "due", "off"])),
+            7 if self.own == "c" => format!("{not}mine"),
+            7 => format!("{not}calm"),
             4 => format!("t1 is {not}{}", self.dice.one(&["running", "due", "off"])),
             _ => {
                 let (a, sign, b) =
@@ -261,6 +335,16 @@ impl Author<'_> {
             }
         }
     }
+}
+
+/// Kept values and settings, in range and out of it; some are missing.
+pub fn start(form: &Form, seed: u32) -> Start {
+    let mut dice = Dice::new(seed ^ 0x0DD5);
+    let mut some = |count: usize| {
+        let mut one = || if dice.chance(60) { Some(dice.pick(-70, 300) * dice.pick(1, 200)) } else { None };
+        (0..count).map(|_| one()).collect::<Vec<Option<i32>>>()
+    };
+    Start { kept: some(form.kept().len()), settings: some(form.settings.len()) }
 }
 
 /// What people do in so many ticks; now and then picks are given.

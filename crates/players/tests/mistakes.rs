@@ -10,6 +10,7 @@ use players::recording::first_difference;
 use players::tools::read;
 use players::{chip, host, in_two};
 use rules::form::Form;
+use rules::step::Start;
 use rules::vectors::{TickIn, Vector, record};
 use std::path::Path;
 
@@ -161,11 +162,18 @@ const MISTAKES: [Mistake; 27] = [
     },
     Mistake {
         name: "picks by remainder",
-        make: |c| c.replace("least + (int32_t)above)", "least + (int32_t)(word % values + 0 * above))"),
+        make: |c| {
+            c.replace(
+                "return ((word >> 16) * count + (low >> 16)) >> 16;",
+                "(void)low;\n    return word % count;",
+            )
+        },
     },
     Mistake {
         name: "picks one value short",
-        make: |c| c.replace("(uint32_t)(most - least) + 1U;", "(uint32_t)(most - least) + (most == least);"),
+        make: |c| {
+            c.replace("(uint32_t)(most - least) + 1U);", "(uint32_t)(most - least) + (most == least));")
+        },
     },
     Mistake {
         name: "a stream with other shifts",
@@ -255,7 +263,7 @@ fn every_deliberate_mistake_is_found() {
         .map(|n| TickIn { pressed: if n % 17 == 5 { vec![0] } else { Vec::new() }, ..TickIn::default() })
         .collect();
     let (header, source) = firmware::rules_c(&form).unwrap();
-    vectors.push((record("edges", &form, &taps), header, source));
+    vectors.push((record("edges", &form, &Start::default(), &taps), header, source));
     let outcomes = in_two(&MISTAKES, |mistake| hunt(mistake, &vectors));
     let mut missed = Vec::new();
     for outcome in &outcomes {

@@ -24,7 +24,7 @@ fn committed_vectors_play_the_same_everywhere() {
     assert!(!vectors.is_empty(), "there are no vectors to play");
     for vector in &vectors {
         assert_eq!(
-            record(vector.name.as_str(), &vector.form, &vector.ticks).expect,
+            record(vector.name.as_str(), &vector.form, &vector.start(), &vector.ticks).expect,
             vector.expect,
             "the referee: {}",
             vector.name

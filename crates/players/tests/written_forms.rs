@@ -3,6 +3,7 @@
 use players::recording::first_difference;
 use players::{chip, host, page};
 use rules::form::Form;
+use rules::step::Start;
 use rules::vectors::{TickIn, record};
 
 const FORM: &str = include_str!("written/edges.json");
@@ -19,7 +20,7 @@ fn a_form_at_its_edges_is_the_same_for_all_players() {
             vec![]
         },
     };
-    let recording = record("written", &form, &(0..400).map(tick).collect::<Vec<_>>());
+    let recording = record("written", &form, &Start::default(), &(0..400).map(tick).collect::<Vec<_>>());
     let picked = recording.expect.iter().filter(|out| !out.picked.is_empty()).count();
     assert!(picked > 10, "only {picked} ticks picked anything");
     let (header, source) = firmware::rules_c(&form).unwrap();

@@ -18,21 +18,27 @@ mod number;
 mod read;
 mod show;
 mod units;
+mod wire_size;
 
 pub use fault::{QuantityFault, Reason};
-pub use read::{MAX_CHARACTERS, current, length, mass, potential, power, ratio, resistance, time, velocity};
+pub use read::{
+    MAX_CHARACTERS, angle, current, force, length, mass, offset, potential, power, ratio, resistance, time,
+    velocity,
+};
 pub use show::{Show, in_inches, in_millimetres};
 pub use uom::si::f64::{
     Angle, Area, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Force, Length, Mass,
     Power, Ratio, Time, Velocity,
 };
+pub use wire_size::{WireSize, wire_size};
 /// The units themselves, for `Length::new::<quantity::unit::millimeter>(..)` and `.get::<..>()`.
 pub mod unit {
+    pub use uom::si::angle::{degree, radian};
     pub use uom::si::electric_current::{ampere, milliampere};
     pub use uom::si::electric_potential::{millivolt, volt};
     pub use uom::si::electrical_resistance::{milliohm, ohm};
     pub use uom::si::energy::kilowatt_hour;
-    pub use uom::si::force::{newton, pound_force};
+    pub use uom::si::force::{kilonewton, newton};
     pub use uom::si::length::{centimeter, foot, inch, meter, millimeter, yard};
     pub use uom::si::mass::{gram, kilogram};
     pub use uom::si::power::{kilowatt, milliwatt, watt};

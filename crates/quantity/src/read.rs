@@ -4,7 +4,8 @@ use crate::fault::{QuantityFault, Reason};
 use crate::number::Reading;
 use crate::units::{Family, Kind, find, kind_of, near};
 use uom::si::f64::{
-    ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Mass, Power, Ratio, Time, Velocity,
+    Angle, ElectricCurrent, ElectricPotential, ElectricalResistance, Force, Length, Mass, Power, Ratio, Time,
+    Velocity,
 };
 
 /// No quantity needs more characters than this.
@@ -31,6 +32,25 @@ reader!(time, Time, "A time: `180 ms`, `2 s`, `1 min 30 s`.");
 reader!(ratio, Ratio, "A ratio: `5 %`.");
 reader!(mass, Mass, "A mass: `0.35 kg`, `12 oz`.");
 reader!(velocity, Velocity, "A speed: `45 mph`, `20 m/s`.");
+reader!(angle, Angle, "An angle: `20 deg`.");
+reader!(force, Force, "A force: `2.5 kN`, `500 lbf`.");
+
+/// A length that may lie on the other side of where it is measured from: `-3 ft`, `2 m`.
+///
+/// # Errors
+/// When the text is not one, with what is wrong, where, and what to write instead.
+pub fn offset(text: &str) -> Result<Length, QuantityFault> {
+    let after = text.trim_start();
+    let Some(rest) = after.strip_prefix(['-', '−']) else { return read::<Length>(text) };
+    let before = text.len() - rest.len();
+    match read::<Length>(rest) {
+        Ok(length) => Ok(-length),
+        Err(mut fault) => {
+            fault.range = fault.range.start + before..fault.range.end + before;
+            Err(fault)
+        }
+    }
+}
 
 /// Whether a character can be part of a unit's name.
 fn in_unit(c: char) -> bool {

@@ -3,8 +3,8 @@
 use crate::units::POUND_KG;
 use crate::{Units, unit};
 use uom::si::f64::{
-    ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Force, Length, Mass, Power, Ratio,
-    Time, Velocity,
+    Angle, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Force, Length, Mass, Power, Ratio, Time,
+    Velocity,
 };
 
 /// A quantity as a report prints it.
@@ -138,23 +138,27 @@ impl Show for Mass {
     }
 }
 
+impl Show for Angle {
+    fn show(&self, _: Units) -> String {
+        format!("{} deg", figures(self.get::<unit::degree>()))
+    }
+}
+
+impl Show for Force {
+    fn show(&self, _: Units) -> String {
+        match self.value.abs() < 1000.0 {
+            true => format!("{} N", figures(self.value)),
+            false => format!("{} kN", figures(self.get::<unit::kilonewton>())),
+        }
+    }
+}
+
 impl Show for Velocity {
     fn show(&self, units: Units) -> String {
         match units {
             Units::Inches => format!("{} mph", figures(self.get::<unit::mile_per_hour>())),
             Units::Millimetres => format!("{} m/s", figures(self.value)),
         }
-    }
-}
-
-impl Show for Force {
-    fn show(&self, units: Units) -> String {
-        let (value, unit) = match units {
-            Units::Inches => (self.get::<unit::pound_force>(), "lbf"),
-            Units::Millimetres => (self.value, "N"),
-        };
-        let decimals = if value.abs() >= 20.0 { 0 } else { 1 };
-        format!("{} {unit}", trimmed(&format!("{value:.decimals$}")))
     }
 }
 

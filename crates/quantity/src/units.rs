@@ -2,7 +2,8 @@
 
 use crate::unit;
 use uom::si::f64::{
-    ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Mass, Power, Ratio, Time, Velocity,
+    Angle, ElectricCurrent, ElectricPotential, ElectricalResistance, Force, Length, Mass, Power, Ratio, Time,
+    Velocity,
 };
 
 /// One unit: how it may be written and how a number of it becomes a quantity.
@@ -39,7 +40,7 @@ pub(crate) trait Kind: Sized + Copy + std::ops::Add<Output = Self> + PartialOrd 
 }
 
 macro_rules! kind {
-    ($kind:ty, $name:literal, $example:literal, $most_words:literal = $most:literal,
+    ($kind:ty, $name:literal, $example:literal, $most_words:literal = $most:expr,
      $( [$($written:literal)+] $unit:ident $($family:ident)? ; )+) => {
         impl Kind for $kind {
             const NAME: &'static str = $name;
@@ -119,6 +120,35 @@ fn pounds(pounds: f64) -> Mass {
     Mass::new::<unit::kilogram>(pounds * POUND_KG)
 }
 
+kind!(Angle, "an angle", "20 deg", "360 deg" = std::f64::consts::TAU,
+    ["deg" "degree" "degrees" "°"] degree;
+);
+/// The pound-force: the pound of 1959 in standard gravity, 9.80665 m/s2 (third general conference on weights and
+/// measures, 1901).
+const POUND_FORCE_N: f64 = POUND_KG * 9.806_65;
+
+impl Kind for Force {
+    const NAME: &'static str = "a force";
+    const EXAMPLE: &'static str = "2.5 kN or 500 lbf";
+    const MOST: (&'static str, f64) = ("10000 kN", 1e7);
+    const UNITS: &'static [Unit<Self>] = &[
+        Unit { names: &["N", "newton", "newtons"], make: Force::new::<unit::newton>, family: None },
+        Unit {
+            names: &["kN", "kilonewton", "kilonewtons"],
+            make: Force::new::<unit::kilonewton>,
+            family: None,
+        },
+        Unit {
+            names: &["lbf"],
+            make: |pounds| Force::new::<unit::newton>(pounds * POUND_FORCE_N),
+            family: None,
+        },
+    ];
+    fn base(self) -> f64 {
+        self.value
+    }
+}
+
 kind!(Velocity, "a speed", "45 mph or 20 m/s", "1000 m/s" = 1_000.0,
     ["mph"] mile_per_hour;
     ["m/s"] meter_per_second;
@@ -144,6 +174,8 @@ pub(crate) fn kind_of(written: &str) -> Option<&'static str> {
         .or_else(|| named::<Ratio>(written))
         .or_else(|| named::<Mass>(written))
         .or_else(|| named::<Velocity>(written))
+        .or_else(|| named::<Angle>(written))
+        .or_else(|| named::<Force>(written))
 }
 
 /// The usual way to write a unit of this kind that was written in the wrong case, or another name of it.

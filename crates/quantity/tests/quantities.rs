@@ -3,8 +3,8 @@
 
 use proptest::prelude::*;
 use quantity::{
-    Length, QuantityFault, Reason, Show, Units, current, length, mass, potential, power, ratio, time, unit,
-    velocity,
+    Length, QuantityFault, Reason, Show, Units, angle, current, force, length, mass, offset, potential,
+    power, ratio, time, unit, velocity, wire_size,
 };
 
 fn mm(text: &str) -> f64 {
@@ -167,23 +167,43 @@ proptest! {
 
 #[test]
 fn the_greatest_length_is_printed_so_that_it_can_be_read_back() {
-    let most = quantity::length("10000 m").unwrap();
-    for units in [quantity::Units::Inches, quantity::Units::Millimetres] {
-        let shown = quantity::Show::show(&most, units);
-        assert!(quantity::length(&shown).is_ok(), "{shown}");
+    let most = length("10000 m").unwrap();
+    for units in [Units::Inches, Units::Millimetres] {
+        let shown = Show::show(&most, units);
+        assert!(length(&shown).is_ok(), "{shown}");
     }
-    assert!(quantity::length("10001 m").is_err());
+    assert!(length("10001 m").is_err());
 }
 
-/// The pound-force is 4.448 221 615 260 5 N (NIST SP 811, appendix B.8); a kilowatt hour is 3.6 MJ (the same).
+/// ASTM B258 and NEC chapter 9 table 8: 12 AWG is 3.31 mm2, 16 AWG 1.31 mm2, 18 AWG 0.823 mm2.
 #[test]
-fn forces_and_energies_print_as_builders_read_them() {
-    use quantity::{Energy, Force};
-    let pull = Force::new::<unit::newton>(444.822_161_526_05);
-    assert_eq!(pull.show(Units::Inches), "100 lbf");
-    assert_eq!(pull.show(Units::Millimetres), "445 N");
-    assert_eq!(Force::new::<unit::newton>(4.448_221_615_260_5).show(Units::Inches), "1 lbf");
-    let mut night = Energy::new::<unit::kilowatt_hour>(0.0);
+fn gauges_have_the_areas_of_the_table() {
+    for (size, area) in [("12 AWG", 3.31), ("16 AWG", 1.31), ("18 AWG", 0.823), ("1.5 mm2", 1.5)] {
+        let read = wire_size(size).unwrap();
+        assert!((read.area_mm2() - area).abs() <= area * 0.005, "{size}");
+        assert_eq!(read.to_string(), size);
+    }
+    for (wrong, reason) in [("16", Reason::Bare), ("99 AWG", Reason::TooLarge), ("x", Reason::NotANumber)] {
+        assert_eq!(wire_size(wrong).unwrap_err().reason, reason, "{wrong}");
+    }
+}
+
+/// A pound-force is 0.45359237 kg in 9.80665 m/s2: 4.4482216152605 N (NIST Special Publication 811, appendix B).
+#[test]
+fn angles_forces_and_offsets() {
+    near(force("1 lbf").unwrap().value, 4.448_221_615_260_5);
+    near(force("2.5 kN").unwrap().value, 2500.0);
+    near(angle("180 deg").unwrap().value, std::f64::consts::PI);
+    near(offset("-3 ft").unwrap().value, -0.9144);
+    near(offset("3 ft").unwrap().value, 0.9144);
+    let fault = offset(" -3").unwrap_err();
+    assert_eq!((fault.reason, fault.range), (Reason::Bare, 2..3));
+}
+
+/// A kilowatt hour is 3.6 MJ (NIST SP 811, appendix B.8).
+#[test]
+fn energies_print_in_kilowatt_hours() {
+    let mut night = quantity::Energy::new::<unit::kilowatt_hour>(0.0);
     night.value = 5.4e6;
     assert_eq!(night.show(Units::Inches), "1.5 kWh");
 }

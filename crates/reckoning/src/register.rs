@@ -1,6 +1,9 @@
 //! The register of formulas.
 
-use crate::{flash, legible, load, strand, wire};
+use crate::{
+    button, chain, cord, energy, flash, flight, hang, heat, led, legible, load, mains, panel, people, rope,
+    segments, sight, strand, sun, supply, switching, wind, wire,
+};
 
 /// One value a formula takes.
 #[derive(Clone, Copy, Debug)]
@@ -45,9 +48,33 @@ pub struct Formula {
 
 /// All of them, by name.
 pub fn formulas() -> impl Iterator<Item = &'static Formula> {
-    [load::FORMULAS, wire::FORMULAS, strand::FORMULAS, legible::FORMULAS, flash::FORMULAS]
-        .into_iter()
-        .flatten()
+    [
+        load::FORMULAS,
+        wire::FORMULAS,
+        cord::FORMULAS,
+        mains::FORMULAS,
+        switching::FORMULAS,
+        supply::FORMULAS,
+        led::FORMULAS,
+        segments::FORMULAS,
+        heat::FORMULAS,
+        chain::FORMULAS,
+        button::FORMULAS,
+        strand::FORMULAS,
+        legible::FORMULAS,
+        flash::FORMULAS,
+        rope::FORMULAS,
+        hang::FORMULAS,
+        wind::FORMULAS,
+        panel::FORMULAS,
+        people::FORMULAS,
+        flight::FORMULAS,
+        sight::FORMULAS,
+        sun::FORMULAS,
+        energy::FORMULAS,
+    ]
+    .into_iter()
+    .flatten()
 }
 
 /// The formula of a name.

@@ -3,8 +3,10 @@
 use crate::{Example, Formula, Input, load::whole};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
-use uom::si::f64::{ElectricCurrent, ElectricPotential, ElectricalResistance, Length};
-use uom::si::{electrical_resistance::ohm, length::foot, length::millimeter};
+use uom::si::f64::{Area, ElectricCurrent, ElectricPotential, ElectricalResistance, Length};
+use uom::si::{
+    area::square_millimeter, electrical_resistance::ohm, length::foot, length::meter, length::millimeter,
+};
 
 /// Wire sizes the plan chooses from, thinnest first.
 pub const SIZES_AWG: [u32; 5] = [22, 20, 18, 16, 14];
@@ -43,6 +45,34 @@ pub fn resistance(gauge: u32, length: Length) -> ElectricalResistance {
     ElectricalResistance::new::<ohm>(per_thousand_feet * length.get::<foot>() / 1000.0)
 }
 
+/// Resistivity of annealed copper at 20 C, in ohm metres (International Annealed Copper Standard).
+pub const COPPER_OHM_M: f64 = 1.7241e-8;
+/// Temperature coefficient of the same, per kelvin, at 20 C.
+pub const COPPER_PER_K: f64 = 0.003_93;
+
+/// How much more a copper conductor resists at a temperature than at 20 C.
+pub fn warmth(celsius: f64) -> f64 {
+    1.0 + COPPER_PER_K * (celsius - 20.0)
+}
+
+/// Resistance of one copper conductor by its cross-section and temperature.
+///
+/// ```
+/// use uom::si::{area::square_millimeter, f64::*, length::meter};
+/// let r = reckoning::wire::copper(Area::new::<square_millimeter>(3.31), Length::new::<meter>(30.48), 20.0);
+/// assert!((2.0 * 20.0 * r.value - 6.35).abs() < 0.01);
+/// ```
+pub fn copper(section: Area, length: Length, celsius: f64) -> ElectricalResistance {
+    let metre = Length::new::<meter>(1.0);
+    ElectricalResistance::new::<ohm>(COPPER_OHM_M * warmth(celsius)) * (length * metre / section).value
+}
+
+/// Cross-section of solid wire by American gauge.
+pub fn section(gauge: u32) -> Area {
+    let diameter = diameter(gauge);
+    diameter * diameter * core::f64::consts::FRAC_PI_4
+}
+
 /// Voltage lost along a conductor that carries one current out and another one back.
 ///
 /// A single load has the same current on both; a switched return has its own, the shared feed that of all together.
@@ -61,6 +91,8 @@ pub fn pair_drop(
 ) -> ElectricPotential {
     resistance(gauge, length) * (out + back)
 }
+
+const WIRE_TABLE: &str = "printed solid wire table at 20 C of a wire tester's maker";
 
 #[allow(clippy::approx_constant, reason = "3.14 ohm is the table's value for 14 AWG")]
 pub(crate) const FORMULAS: &[Formula] = &[
@@ -99,16 +131,64 @@ pub(crate) const FORMULAS: &[Formula] = &[
         unit: "ohm",
         source: "NEC chapter 9 table 8, uncoated stranded copper at 75 C; sizes thinner than 18 AWG by the gauge law",
         examples: &[
+            Example { given: &[12.0, 1000.0], result: 1.98, within: 0.001, source: "NEC chapter 9 table 8" },
             Example { given: &[18.0, 1000.0], result: 7.95, within: 0.001, source: "NEC chapter 9 table 8" },
             Example { given: &[14.0, 1000.0], result: 3.14, within: 0.001, source: "NEC chapter 9 table 8" },
-            Example {
-                given: &[22.0, 1000.0],
-                result: 16.14 * (1.0 + 0.003_93 * 55.0) * 1.022,
-                within: 0.35,
-                source: "printed solid wire table at 20 C (16.14 ohm), warmed by 55 K at 0.00393 per K, 2 % for strands as in table 8",
-            },
         ],
         work: |v| resistance(whole(v[0]), Length::new::<foot>(v[1])).get::<ohm>(),
+    },
+    Formula {
+        name: "solid-resistance",
+        written: "resistance = 17.241 ohm mm2/km x (1 + 0.00393 x (temperature - 20 C)) x length / cross-section of the gauge",
+        inputs: &[
+            Input { name: "gauge", unit: "AWG" },
+            Input { name: "length", unit: "ft" },
+            Input { name: "temperature", unit: "C" },
+        ],
+        unit: "ohm",
+        source: "International Annealed Copper Standard on the gauge law",
+        examples: &[
+            Example { given: &[22.0, 1000.0, 20.0], result: 16.14, within: 0.01, source: WIRE_TABLE },
+            Example { given: &[24.0, 1000.0, 20.0], result: 25.67, within: 0.02, source: WIRE_TABLE },
+            Example { given: &[18.0, 1000.0, 20.0], result: 6.385, within: 0.005, source: WIRE_TABLE },
+            Example {
+                given: &[18.0, 1000.0, 75.0],
+                result: 7.77,
+                within: 0.01,
+                source: "NEC chapter 9 table 8, solid uncoated",
+            },
+            Example {
+                given: &[14.0, 1000.0, 75.0],
+                result: 3.07,
+                within: 0.005,
+                source: "NEC chapter 9 table 8, solid uncoated",
+            },
+        ],
+        work: |v| copper(section(whole(v[0])), Length::new::<foot>(v[1]), v[2]).get::<ohm>(),
+    },
+    Formula {
+        name: "copper-drop",
+        written: "voltage lost = 2 x current x 17.241 ohm mm2/km x (1 + 0.00393 x (temperature - 20 C)) x length / cross-section",
+        inputs: &[
+            Input { name: "cross-section", unit: "mm2" },
+            Input { name: "length one way", unit: "m" },
+            Input { name: "current", unit: "A" },
+            Input { name: "temperature", unit: "C" },
+        ],
+        unit: "V",
+        source: "International Annealed Copper Standard and Ohm's law on both conductors",
+        examples: &[Example {
+            given: &[3.31, 30.48, 20.0, 20.0],
+            result: 6.4,
+            within: 0.051,
+            source: "first example of a voltage drop page: 20 A over 100 ft of 3.31 mm2 lose 6.4 V",
+        }],
+        work: |v| {
+            let section = Area::new::<square_millimeter>(v[0]);
+            let lost = copper(section, Length::new::<meter>(v[1]), v[3])
+                * ElectricCurrent::new::<ampere>(2.0 * v[2]);
+            lost.get::<volt>()
+        },
     },
     Formula {
         name: "pair-drop",
@@ -121,26 +201,12 @@ pub(crate) const FORMULAS: &[Formula] = &[
         ],
         unit: "V",
         source: "Ohm's law on both conductors, resistance as in NEC chapter 9 table 8",
-        examples: &[
-            Example {
-                given: &[18.0, 100.0, 10.0, 10.0],
-                result: 15.9,
-                within: 0.01,
-                source: "2 I L R from NEC chapter 9 table 8",
-            },
-            Example {
-                given: &[16.0, 100.0, 10.0, 10.0],
-                result: 9.98,
-                within: 0.01,
-                source: "2 I L R from NEC chapter 9 table 8",
-            },
-            Example {
-                given: &[14.0, 50.0, 5.0, 5.0],
-                result: 1.57,
-                within: 0.01,
-                source: "2 I L R from NEC chapter 9 table 8",
-            },
-        ],
+        examples: &[Example {
+            given: &[12.0, 150.0, 20.0, 20.0],
+            result: 11.9,
+            within: 0.05,
+            source: "worked example of a voltage drop page: 20 A over 150 ft of 12 AWG lose about 11.9 V",
+        }],
         work: |v| {
             let amperes = ElectricCurrent::new::<ampere>;
             pair_drop(whole(v[0]), Length::new::<foot>(v[1]), amperes(v[2]), amperes(v[3])).get::<volt>()

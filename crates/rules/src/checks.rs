@@ -17,6 +17,7 @@ pub(crate) fn cautions(world: &World, form: &Form, written: &Written) -> Vec<Fau
     checks.poses();
     checks.messages();
     checks.timers();
+    checks.digits();
     checks.cautions
 }
 
@@ -137,6 +138,34 @@ impl Checks<'_> {
     }
 }
 
+impl Checks<'_> {
+    /// Digits on which states of several machines write: only the first machine is seen.
+    fn digits(&mut self) {
+        let mut first = std::collections::BTreeMap::new();
+        for (m, machine) in self.form.machines.iter().enumerate() {
+            let tree = &self.world.trees[self.world.instances[m].tree];
+            for (state, written) in machine.states.iter().zip(&tree.states) {
+                for (writes, clause) in state.writes.iter().zip(&written.writes) {
+                    let owner = *first.entry(writes.digits).or_insert(m);
+                    if owner != m {
+                        let digits = &self.form.digits[writes.digits].name;
+                        let owner = &self.form.machines[owner].name;
+                        let message =
+                            format!("machine `{owner}` writes on `{digits}` too, and is seen where both do");
+                        let span = Some(clause.digits.span());
+                        self.say(
+                            "rules/digits-shared",
+                            span,
+                            message,
+                            "expected one machine to write on them",
+                        );
+                    }
+                }
+            }
+        }
+    }
+}
+
 fn reached(machine: &Machine) -> BTreeSet<usize> {
     let mut reached = BTreeSet::from([0]);
     let mut open = vec![0];
@@ -183,6 +212,9 @@ fn asked(form: &Form) -> BTreeSet<(usize, usize)> {
             }
         }
         for state in &machine.states {
+            for writes in &state.writes {
+                ask(&writes.value, &mut asked);
+            }
             for light in &state.lights {
                 for expr in light.index.iter().chain([&light.level]).chain(&light.when) {
                     ask(expr, &mut asked);
@@ -203,7 +235,7 @@ fn asked(form: &Form) -> BTreeSet<(usize, usize)> {
 
 fn ask(expr: &Expr, asked: &mut BTreeSet<(usize, usize)>) {
     match &expr.node {
-        Node::Running { m, i } | Node::Due { m, i } => {
+        Node::Running { m, i } | Node::Due { m, i } | Node::Left { m, i } => {
             asked.insert((*m, *i));
         }
         Node::Not { a } | Node::Neg { a } => ask(a, asked),

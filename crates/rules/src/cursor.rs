@@ -9,10 +9,39 @@ use source::Place;
 pub(crate) type Broken = Box<Fault>;
 
 /// Words that cannot be the builder's own names, because a line or an expression could not be read with them.
-pub(crate) const RESERVED: [&str; 26] = [
-    "sides", "tick", "seed", "constant", "machine", "number", "timer", "state", "enter", "leave", "any",
-    "not", "and", "or", "is", "min", "max", "held", "pressed", "pick", "side", "other", "if", "do", "go",
+pub(crate) const RESERVED: [&str; 32] = [
+    "sides",
+    "tick",
+    "seed",
+    "constant",
+    "machine",
+    "number",
+    "timer",
+    "state",
+    "enter",
+    "leave",
+    "any",
+    "not",
+    "and",
+    "or",
+    "is",
+    "min",
+    "max",
+    "held",
+    "pressed",
+    "pick",
+    "side",
+    "other",
+    "if",
+    "do",
+    "go",
     "stay",
+    "condition",
+    "setting",
+    "claim",
+    "bag",
+    "remember",
+    "ties",
 ];
 
 /// The tokens of one line and how far it has been read.

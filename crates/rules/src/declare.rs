@@ -1,8 +1,8 @@
 //! From a tree to its declarations: what is named twice, out of size or out of range is reported and dropped.
 
 use crate::interface::Interface;
-use crate::names::{Constant, Instance, Lookup, Range, World};
-use crate::syntax::{Behaviour, Deed, ExKind, MachineTree, Name, NumberTree, Span, Tree};
+use crate::names::{Instance, Lookup, Range, World};
+use crate::syntax::{BagTree, Behaviour, Deed, Ex, ExKind, MachineTree, Name, NumberTree, Span, Tree};
 use finding::Fault;
 use source::Place;
 use std::collections::{BTreeMap, BTreeSet};
@@ -13,6 +13,8 @@ const MAX_MACHINES: usize = 250;
 const MAX_EACH: usize = 1000;
 /// A frame tells poses apart with one byte, and 0 is dark.
 const MAX_POSES: usize = 254;
+/// Values in a bag: one bit each in 32 bits with a sign.
+const MAX_BAG: u64 = 30;
 /// Buttons, spots, digits and figures of a display.
 const MAX_OFFERED: usize = 65_535;
 
@@ -35,17 +37,27 @@ pub(crate) fn world<'a>(
         seed,
         sides: sides.into_iter().map(|side| side.text).collect(),
         constants: BTreeMap::new(),
+        sliders: Vec::new(),
+        settings: Vec::new(),
+        conditions: BTreeMap::new(),
+        claims: Vec::new(),
         trees: Vec::new(),
         ranges: Vec::new(),
+        bags: Vec::new(),
         instances: Vec::new(),
         unplayable: BTreeSet::new(),
         messages: Vec::new(),
     };
-    declaring.constants(&mut world, &tree);
+    declaring.constants(&mut world, &tree.constants);
+    declaring.settings(&mut world, &tree.settings);
+    declaring.conditions(&mut world, tree.conditions);
+    declaring.claims(&mut world, tree.claims);
     declaring.machines(&mut world, tree.machines);
     for at in 0..world.trees.len() {
         let ranges = declaring.ranges(&world, at);
         world.ranges.push(ranges);
+        let bags = declaring.bags(&world, at);
+        world.bags.push(bags);
     }
     world.messages = messages(&world).into_keys().collect();
     world
@@ -71,13 +83,13 @@ pub(crate) fn messages(world: &World) -> BTreeMap<(String, usize), Span> {
     messages
 }
 
-struct Declaring<'a> {
+pub(crate) struct Declaring<'a> {
     file: &'a str,
-    faults: &'a mut Vec<Fault>,
+    pub(crate) faults: &'a mut Vec<Fault>,
 }
 
 impl Declaring<'_> {
-    fn say(
+    pub(crate) fn say(
         &mut self,
         code: &'static str,
         span: Span,
@@ -96,8 +108,8 @@ impl Declaring<'_> {
             );
         }
         let spots: usize = interface.spots.iter().map(|spot| spot.count as usize).sum();
-        let most =
-            spots.max(interface.buttons.len()).max(interface.figures.len()).max(interface.digits.len());
+        let named = [&interface.buttons, &interface.sounds].map(Vec::len).into_iter().max().unwrap_or(0);
+        let most = spots.max(named).max(interface.figures.len()).max(interface.digits.len());
         if most > MAX_OFFERED {
             let message = format!("the display offers {most} places of one kind to its rules");
             self.faults.push(
@@ -144,7 +156,7 @@ impl Declaring<'_> {
         self.at_most(kept, what, MAX_MACHINES.max(MAX_EACH))
     }
 
-    fn twice(&mut self, name: &Name, what: &str) {
+    pub(crate) fn twice(&mut self, name: &Name, what: &str) {
         let message = format!("there is already a {what} `{}`", name.text);
         self.say("rules/duplicate", name.span, message, "expected another name");
     }
@@ -156,19 +168,6 @@ impl Declaring<'_> {
             names.truncate(most);
         }
         names
-    }
-
-    fn constants(&mut self, world: &mut World, tree: &Tree) {
-        for (name, ex) in &tree.constants {
-            if world.constants.contains_key(&name.text) {
-                self.twice(name, "constant");
-                continue;
-            }
-            let mut lookup = Lookup::new(world);
-            let value = lookup.constant(ex).map(|(value, typed)| Constant { value, unit: typed.unit });
-            self.faults.append(&mut lookup.faults);
-            world.constants.insert(name.text.clone(), value);
-        }
     }
 
     fn machines(&mut self, world: &mut World, machines: Vec<MachineTree>) {
@@ -219,13 +218,13 @@ impl Declaring<'_> {
 
     /// Drops what a machine declares twice or too often.
     fn own_names(&mut self, world: &World, machine: &mut MachineTree) {
-        let mut seen: BTreeSet<String> = world.constants.keys().cloned().collect();
+        let mut seen = world.named_values();
         let mut kept = Vec::new();
         for number in std::mem::take(&mut machine.numbers) {
             if seen.insert(number.name.text.clone()) {
                 kept.push(number);
             } else {
-                self.twice(&number.name, "number or constant");
+                self.twice(&number.name, "number, constant, setting or condition");
             }
         }
         machine.numbers = kept;
@@ -234,10 +233,20 @@ impl Declaring<'_> {
             if seen.insert(timer.text.clone()) {
                 timers.push(timer);
             } else {
-                self.twice(&timer, "number, timer or constant");
+                self.twice(&timer, "number, timer, constant, setting or condition");
             }
         }
         machine.timers = self.at_most(timers, "timer", MAX_EACH);
+        let mut bags = Vec::new();
+        for bag in std::mem::take(&mut machine.bags) {
+            if seen.insert(bag.name.text.clone()) {
+                bags.push(bag);
+            } else {
+                self.twice(&bag.name, "name");
+            }
+        }
+        machine.bags = bags;
+        self.few(&mut machine.bags, "bag", |bag| bag.name.span);
         let mut states = BTreeSet::new();
         let mut kept = Vec::new();
         for state in std::mem::take(&mut machine.states) {
@@ -266,27 +275,59 @@ impl Declaring<'_> {
     }
 
     fn range(&mut self, world: &World, number: &NumberTree) -> Option<Range> {
+        self.bounded(world, &number.name, (&number.min, &number.max), number.start.as_ref())
+    }
+
+    /// Bounds and a start within them; the least value where none is written.
+    pub(crate) fn bounded(
+        &mut self,
+        world: &World,
+        name: &Name,
+        (min, max): (&Ex, &Ex),
+        start: Option<&Ex>,
+    ) -> Option<Range> {
+        let bounds = self.bounds(world, min, max);
         let mut lookup = Lookup::new(world);
-        let (min, max) = (lookup.constant(&number.min), lookup.constant(&number.max));
-        let start = number.start.as_ref().map(|start| (lookup.constant(start), start.span));
+        let start = start.map(|start| (lookup.constant(start), start.span));
         self.faults.append(&mut lookup.faults);
-        let ((min, _), (max, _)) = (min?, max?);
-        if min > max {
-            let span = number.min.span.to(number.max.span);
-            self.say(
-                "rules/empty-range",
-                span,
-                format!("there is nothing from {min} to {max}"),
-                "expected the lesser bound first",
-            );
-            return None;
-        }
+        let (min, max) = bounds?;
         let Some((start, span)) = start else { return Some(Range { min, max, start: min }) };
         let (start, _) = start?;
         if !(min..=max).contains(&start) {
-            let message = format!("`{}` cannot start with {start}", number.name.text);
+            let message = format!("`{}` cannot start with {start}", name.text);
             self.say("rules/start-outside", span, message, format!("expected {min} to {max}"));
         }
         Some(Range { min, max, start: start.clamp(min, max) })
+    }
+
+    /// Two constants, the lesser first.
+    fn bounds(&mut self, world: &World, min: &Ex, max: &Ex) -> Option<(i32, i32)> {
+        let mut lookup = Lookup::new(world);
+        let (lo, hi) = (lookup.constant(min), lookup.constant(max));
+        self.faults.append(&mut lookup.faults);
+        let ((lo, _), (hi, _)) = (lo?, hi?);
+        if lo > hi {
+            let message = format!("there is nothing from {lo} to {hi}");
+            self.say("rules/empty-range", min.span.to(max.span), message, "expected the lesser bound first");
+            return None;
+        }
+        Some((lo, hi))
+    }
+
+    fn bags(&mut self, world: &World, tree: usize) -> Vec<Option<(i32, i32)>> {
+        let bags = world.trees.get(tree).map(|tree| tree.bags.as_slice()).unwrap_or_default();
+        bags.iter().map(|bag| self.bag(world, bag)).collect()
+    }
+
+    fn bag(&mut self, world: &World, bag: &BagTree) -> Option<(i32, i32)> {
+        let (lo, hi) = self.bounds(world, &bag.lo, &bag.hi)?;
+        let values = u64::from(lo.abs_diff(hi)) + 1;
+        if values > MAX_BAG {
+            let message = format!("this bag holds {values} values");
+            let expected = format!("expected at most {MAX_BAG}");
+            self.say("rules/bag-range", bag.lo.span.to(bag.hi.span), message, expected);
+            return None;
+        }
+        Some((lo, hi))
     }
 }

@@ -1,21 +1,17 @@
 //! From declarations to the machine form: instances expanded, names resolved, ways out in written order.
 
 use crate::form::{
-    Action, Digits, Dwell, Figure, Form, Lights, Machine, Message, Node, Number, Shows, State, Timer,
-    Transition, Trigger,
+    Action, Digits, Dwell, FORMAT, Figure, Form, Machine, Message, Node, Remember, Setting, State, Timer,
+    Transition, Trigger, VERSION,
 };
 use crate::names::{Lookup, Outside, World};
-use crate::ranges::{MAX_NODES, Typed};
+use crate::ranges::MAX_NODES;
 use crate::syntax::{
-    Behaviour, Cue, Deed, Ex, Hook, Light, MachineTree, Name, Path, Sources, Span, StateTree, Way,
+    Behaviour, Cue, Deed, Ex, Hook, MachineTree, Name, Path, RememberTree, Sources, Span, Way,
 };
-use finding::{Fault, suggestion};
+use finding::Fault;
 use std::collections::BTreeMap;
 
-/// The name of the format.
-const FORMAT: &str = "lampwright-form";
-/// Its version.
-const VERSION: u32 = 1;
 /// No text may ask for more ways out than this, copies included.
 const MAX_WAYS: usize = 65_535;
 
@@ -38,13 +34,36 @@ pub(crate) fn form(world: &World) -> Expanded {
         ways: 0,
         written: Vec::new(),
     };
-    let machines = (0..world.instances.len()).map(|m| expansion.machine(m)).collect();
+    let mut machines: Vec<Machine> = (0..world.instances.len()).map(|m| expansion.machine(m)).collect();
+    // What is shown comes last: it may ask how long any timer can run.
+    let longest = |machine: &Machine| machine.timers.iter().map(|timer| timer.max).collect();
+    expansion.lookup.longest = machines.iter().map(longest).collect();
+    for (m, machine) in machines.iter_mut().enumerate() {
+        expansion.show(m, machine);
+    }
+    expansion.lookup.own = None;
+    let claims = crate::claims::claims(&mut expansion.lookup);
+    crate::claims::unused_conditions(&mut expansion.lookup);
+    let Expansion { lookup, written, .. } = expansion;
+    let form = Form { pick_sites: lookup.site, machines, claims, ..frame(world) };
+    Expanded { form, written, faults: lookup.faults }
+}
+
+/// The form of what stands around the machines.
+fn frame(world: &World) -> Form {
     let interface = world.interface;
-    let form = Form {
+    let setting = |(name, range): &(String, Option<crate::names::Range>)| {
+        let (min, max, start) = range.map_or((0, 0, 0), |range| (range.min, range.max, range.start));
+        Setting { name: name.clone(), min, max, start }
+    };
+    Form {
         format: FORMAT.to_owned(),
         version: VERSION,
         tick_ms: u32::try_from(world.tick_ms).unwrap_or(10),
         seed: world.seed,
+        sides: world.sides.clone(),
+        sliders: world.sliders.clone(),
+        settings: world.settings.iter().map(setting).collect(),
         buttons: interface.buttons.clone(),
         figures: interface
             .figures
@@ -57,15 +76,14 @@ pub(crate) fn form(world: &World) -> Expanded {
             .iter()
             .map(|digits| Digits { name: digits.name.clone(), count: digits.count })
             .collect(),
+        sounds: interface.sounds.clone(),
         messages: world
             .messages
             .iter()
             .map(|(name, sender)| Message { name: name.clone(), sender: *sender })
             .collect(),
-        pick_sites: expansion.lookup.site,
-        machines,
-    };
-    Expanded { form, written: expansion.written, faults: expansion.lookup.faults }
+        ..Form::default()
+    }
 }
 
 /// The single spots: `club.1` to `club.7` for a row of seven.
@@ -81,14 +99,14 @@ fn spots(world: &World) -> Vec<String> {
     names
 }
 
-struct Expansion<'a> {
-    lookup: Lookup<'a>,
+pub(crate) struct Expansion<'a> {
+    pub(crate) lookup: Lookup<'a>,
     /// The machine that shows each figure.
-    figures: BTreeMap<usize, usize>,
+    pub(crate) figures: BTreeMap<usize, usize>,
     /// The digits that already show a number.
-    digits: BTreeMap<usize, String>,
+    pub(crate) digits: BTreeMap<usize, String>,
     ways: usize,
-    written: Written,
+    pub(crate) written: Written,
 }
 
 /// What a way out comes to, before it is put into its states.
@@ -105,11 +123,30 @@ impl Expansion<'_> {
         let tree = &world.trees[instance.tree];
         self.lookup.own = Some(m);
         self.written.push(vec![Vec::new(); tree.states.len()]);
-        let numbers = (0..tree.numbers.len()).map(|i| self.number(instance.tree, i)).collect();
-        let timers =
-            tree.timers.iter().map(|name| Timer { name: name.text.clone(), dwell: false, max: 1 }).collect();
-        let states = tree.states.iter().map(|state| self.state(m, state)).collect();
-        let mut machine = Machine { name: instance.name.clone(), numbers, timers, states };
+        let named = |name: &Name| Timer { name: name.text.clone(), dwell: false, cycle: false, max: 1 };
+        let bare = |name: &Name| State {
+            name: name.text.clone(),
+            dwells: Vec::new(),
+            entry: Vec::new(),
+            exit: Vec::new(),
+            pose: None,
+            lights: Vec::new(),
+            writes: Vec::new(),
+            transitions: Vec::new(),
+        };
+        let mut machine = Machine {
+            name: instance.name.clone(),
+            numbers: (0..tree.numbers.len()).map(|i| self.number(instance.tree, i)).collect(),
+            timers: tree.timers.iter().map(named).collect(),
+            remembers: Vec::new(),
+            ties: None,
+            states: tree.states.iter().map(|state| bare(&state.name)).collect(),
+        };
+        machine.numbers.extend(world.bags[instance.tree].iter().zip(&tree.bags).map(hidden_bag));
+        machine.ties = self.ties(tree, &mut machine.numbers);
+        for written in &tree.remembers {
+            self.remember(written, &mut machine);
+        }
         for statement in &tree.behaviour {
             // A broken statement is left out; what was wrong has been said.
             match statement {
@@ -117,163 +154,30 @@ impl Expansion<'_> {
                 Behaviour::Way(way) => self.way(m, tree, way, &mut machine),
             };
         }
+        self.settle(m, &mut machine);
         machine
     }
 
-    fn number(&mut self, tree: usize, i: usize) -> Number {
-        let world = self.lookup.world;
-        let written = &world.trees[tree].numbers[i];
-        let range = world.ranges[tree][i];
-        let digits = written.shown_on.as_ref().and_then(|path| self.shown_on(path, &written.name, range));
-        let (min, max, start) = range.map_or((0, 0, 0), |range| (range.min, range.max, range.start));
-        Number { name: written.name.text.clone(), min, max, start, shown_on: digits }
-    }
-
-    fn shown_on(&mut self, path: &Path, name: &Name, range: Option<crate::names::Range>) -> Option<usize> {
-        let at = self.lookup.outside(path, Outside::Digits)?;
-        let digits = &self.lookup.world.interface.digits[at];
-        if let Some(other) = self.digits.get(&at) {
-            let message = format!("`{}` already shows `{other}`", digits.name);
-            let fault = self.lookup.fault("rules/digits-taken", path.span(), message);
-            return self.lookup.refuse(fault.expected("expected digits that show nothing yet"));
+    fn remember(&mut self, written: &RememberTree, machine: &mut Machine) -> Option<()> {
+        let button = self.lookup.outside(&written.button, Outside::Button);
+        let ticks = self.duration(&written.ticks);
+        let (button, ticks) = (button?, ticks?);
+        let known = machine.remembers.iter().any(|known| known.button == button);
+        if known {
+            let message = format!("presses of `{}` are already remembered", written.button.text());
+            let fault = self.lookup.fault("rules/duplicate", written.button.span(), message);
+            return self.lookup.refuse(fault.expected("expected each button once"));
         }
-        self.digits.insert(at, name.text.clone());
-        let range = range?;
-        let most = 10_i64.checked_pow(digits.count).map_or(i64::MAX, |most| most - 1);
-        if range.min < 0 || i64::from(range.max) > most {
-            let message = format!("`{}` goes from {} to {}", name.text, range.min, range.max);
-            let fault = self.lookup.fault("rules/digits-narrow", name.span, message);
-            return self
-                .lookup
-                .refuse(fault.expected(format!("expected 0 to {most}, which `{}` can show", digits.name)));
-        }
-        Some(at)
-    }
-
-    fn state(&mut self, m: usize, state: &StateTree) -> State {
-        let mut pose = None;
-        for (figure, name) in &state.shows {
-            let span = figure.as_ref().map_or(name.span, |figure| figure.span().to(name.span));
-            let Some((figure, number)) = self.lookup.pose(figure.as_ref(), name) else { continue };
-            if pose.is_some() {
-                let message = format!("state `{}` already shows a pose", state.name.text);
-                let fault = self.lookup.fault("rules/two-poses", span, message);
-                self.lookup.faults.push(
-                    fault
-                        .expected("expected one pose a state")
-                        .hint("give the other figure a machine of its own"),
-                );
-                continue;
-            }
-            let owner = *self.figures.entry(figure).or_insert(m);
-            if owner != m {
-                let world = self.lookup.world;
-                let figure = &world.interface.figures[figure].name;
-                let message = format!(
-                    "figure `{figure}` is already shown by machine `{}`",
-                    world.instances[owner].name
-                );
-                let fault = self.lookup.fault("rules/figure-taken", span, message);
-                self.lookup.faults.push(fault.expected("expected a figure that no other machine shows"));
-                continue;
-            }
-            pose = Some(Shows { figure, pose: number });
-        }
-        self.lookup.light = true;
-        let lights = state.lights.iter().filter_map(|light| self.light(light)).collect();
-        self.lookup.light = false;
-        let name = state.name.text.clone();
-        State {
-            name,
-            dwells: Vec::new(),
-            entry: Vec::new(),
-            exit: Vec::new(),
-            pose,
-            lights,
-            transitions: Vec::new(),
-        }
-    }
-
-    fn light(&mut self, light: &Light) -> Option<Lights> {
-        let at = self.lookup.outside(&light.spot, Outside::Spot);
-        let index = self.numbered(light.index.as_ref());
-        let level = self.numbered(light.level.as_ref());
-        let when = match &light.when {
-            Some(when) => Some(self.lookup.condition(when)),
-            None => None,
-        };
-        let (at, index, level) = (at?, index?, level?);
-        let when = match when {
-            Some(when) => Some(when?.expr),
-            None => None,
-        };
-        let spots = &self.lookup.world.interface.spots;
-        let first = spots[..at].iter().map(|spot| spot.count as usize).sum();
-        let spot = &spots[at];
-        self.index(light.spot.span(), index.as_ref(), &spot.name, spot.count)?;
-        self.level(level.as_ref(), &spot.name, spot.dims)?;
-        let full = crate::form::Expr { w: 16, node: Node::Const { v: 255 } };
-        let level = level.map_or(full, |level| level.expr);
-        Some(Lights { first, count: spot.count, index: index.map(|index| index.expr), level, when })
-    }
-
-    /// A number that may be left out; the outer option is none after a fault.
-    fn numbered(&mut self, ex: Option<&Ex>) -> Option<Option<Typed>> {
-        match ex {
-            Some(ex) => self.lookup.number(ex).map(Some),
-            None => Some(None),
-        }
-    }
-
-    fn index(&mut self, span: Span, index: Option<&Typed>, name: &str, count: u32) -> Option<()> {
-        let Some(index) = index else {
-            if count == 1 {
-                return Some(());
-            }
-            let fault =
-                self.lookup.fault("rules/index-missing", span, format!("`{name}` is a row of {count}"));
-            return self.lookup.refuse(fault.expected(format!("expected which one, as in `{name}[1]`")));
-        };
-        let last = i64::from(count);
-        let expected = format!("expected 1 to {count}");
-        if index.hi < 1 || index.lo > last {
-            let message = format!("`{name}` has no place {}", bounds(index.lo, index.hi));
-            let fault = self.lookup.fault("rules/index-outside", index.span, message);
-            return self.lookup.refuse(fault.expected(expected));
-        }
-        if index.lo < 1 || index.hi > last {
-            let message =
-                format!("this can be {}; beyond the ends it lights the end", bounds(index.lo, index.hi));
-            let fault = self.lookup.fault("rules/index-may-leave", index.span, message);
-            self.lookup.faults.push(fault.expected(expected).caution());
-        }
+        let timer = machine.timers.len();
+        let name = format!("remember+{}", self.lookup.world.interface.buttons[button]);
+        machine.timers.push(Timer { name, dwell: false, cycle: false, max: ticks });
+        machine.remembers.push(Remember { button, timer, ticks });
         Some(())
     }
 
-    fn level(&mut self, level: Option<&Typed>, name: &str, dims: bool) -> Option<()> {
-        let Some(level) = level else { return Some(()) };
-        if level.lo == level.hi && (level.lo < 0 || level.hi > 255) {
-            let fault = self.lookup.fault(
-                "rules/level-outside",
-                level.span,
-                format!("there is no level {}", level.lo),
-            );
-            return self.lookup.refuse(fault.expected("expected 0 to 255"));
-        }
-        if !dims && !(level.lo == level.hi && (level.lo == 0 || level.lo == 255)) {
-            let fault =
-                self.lookup.fault("rules/cannot-dim", level.span, format!("`{name}` can only be on or off"));
-            return self
-                .lookup
-                .refuse(fault.expected("expected 0 or 255").hint("`when CONDITION` switches it"));
-        }
-        if level.lo < 0 || level.hi > 255 {
-            let message =
-                format!("this can be {}; beyond the ends it stays at the end", bounds(level.lo, level.hi));
-            let fault = self.lookup.fault("rules/level-may-leave", level.span, message);
-            self.lookup.faults.push(fault.expected("expected 0 to 255").caution());
-        }
-        Some(())
+    /// A fixed time of at least one tick.
+    pub(crate) fn duration(&mut self, ex: &Ex) -> Option<u32> {
+        self.lookup.duration(ex)
     }
 
     /// The states a statement is about; unknown ones are reported, and then it is about none.
@@ -361,6 +265,7 @@ impl Expansion<'_> {
                 priority: u32::try_from(transitions.len()).unwrap_or(u32::MAX),
                 trigger,
                 condition: reaction.condition.clone(),
+                side: None,
                 actions: reaction.actions.clone(),
                 go: reaction.go,
             });
@@ -375,57 +280,9 @@ impl Expansion<'_> {
             Cue::When => Trigger::Always,
             Cue::Press(path) => Trigger::Press { button: self.lookup.outside(path, Outside::Button)? },
             Cue::Timer(name) => Trigger::Timer { timer: self.lookup.timer(name)? },
-            Cue::Message(name, sender) => Trigger::Message { any: self.heard(name, sender.as_ref())? },
-            Cue::After(ex) => {
-                let (ticks, typed) = self.lookup.constant(ex)?;
-                let typed = self.lookup.with_unit(typed)?;
-                if ticks < 1 {
-                    let fault = self.lookup.fault("rules/too-short", typed.span, "this is less than a tick");
-                    let tick = self.lookup.world.tick_ms;
-                    return self.lookup.refuse(fault.expected(format!("expected at least {tick} ms")));
-                }
-                return Some(Err(ticks.unsigned_abs()));
-            }
+            Cue::Message(name, sender) => Trigger::Message { any: self.lookup.heard(name, sender.as_ref())? },
+            Cue::After(ex) => return Some(Err(self.duration(ex)?)),
         }))
-    }
-
-    fn heard(&mut self, name: &Name, sender: Option<&Path>) -> Option<Vec<usize>> {
-        let world = self.lookup.world;
-        let senders = match sender {
-            Some(path) => Some(self.lookup.senders(path)?),
-            None => None,
-        };
-        let by_name = |at: &usize| world.messages[*at].0 == name.text;
-        let all: Vec<usize> = (0..world.messages.len()).filter(by_name).collect();
-        let wanted =
-            |at: &usize| senders.as_ref().is_none_or(|senders| senders.contains(&world.messages[*at].1));
-        let any: Vec<usize> = all.iter().copied().filter(wanted).collect();
-        if !any.is_empty() {
-            return Some(any);
-        }
-        let fault = match sender {
-            Some(path) if !all.is_empty() => self
-                .lookup
-                .fault(
-                    "rules/message-sender",
-                    path.span(),
-                    format!("`{}` never sends `{}`", path.text(), name.text),
-                )
-                .expected("expected a machine that sends it")
-                .maybe_hint(suggestion(
-                    &path.text(),
-                    all.iter().map(|at| world.instances[world.messages[*at].1].name.as_str()),
-                )),
-            _ => {
-                let known: std::collections::BTreeSet<&str> =
-                    world.messages.iter().map(|(name, _)| name.as_str()).collect();
-                self.lookup
-                    .fault("rules/message-unsent", name.span, format!("nobody sends `{}`", name.text))
-                    .expected("expected a message that some machine sends")
-                    .maybe_hint(suggestion(&name.text, known))
-            }
-        };
-        self.lookup.refuse(fault)
     }
 
     /// All actions, or none when one of them is broken.
@@ -456,6 +313,7 @@ impl Expansion<'_> {
                 Action::Start { timer, ticks: ticks.expr }
             }
             Deed::Stop(name) => Action::Stop { timer: self.lookup.timer(name)? },
+            Deed::Play(path) => Action::Play { sound: self.lookup.outside(path, Outside::Sound)? },
             Deed::Press(path) => Action::Press { button: self.lookup.outside(path, Outside::Button)? },
             Deed::Send(name) => {
                 let own = self.lookup.own?;
@@ -479,39 +337,37 @@ impl Expansion<'_> {
                     .hint("send a message and let its machine change it"),
             );
         }
-        let name = &path.first;
-        if let Some(at) = tree.numbers.iter().position(|number| number.name.text == name.text) {
-            return Some(at);
-        }
-        let known = tree.numbers.iter().map(|number| number.name.text.as_str());
-        let fault = self
-            .lookup
-            .fault(
-                "rules/unknown-number",
-                name.span,
-                format!("`{}` has no number `{}`", tree.name.text, name.text),
-            )
-            .expected("expected a number of this machine")
-            .maybe_hint(suggestion(&name.text, known));
-        self.lookup.refuse(fault)
+        self.lookup.number_in(tree, &path.first)
     }
+}
+
+/// The hidden number of a bag: a bit for each value still in it.
+fn hidden_bag((range, bag): (&Option<(i32, i32)>, &crate::syntax::BagTree)) -> crate::form::Number {
+    let values = range.map_or(1, |(lo, hi)| lo.abs_diff(hi) + 1);
+    let name = format!("bag+{}", bag.name.text);
+    let full = 1_i32.checked_shl(values).map_or(i32::MAX, |above| above - 1);
+    crate::form::Number { name, min: 0, max: full, start: 0, shown_on: None, kept: false }
 }
 
 /// The dwell timer of a state for so many ticks, made when it is first asked for.
-fn dwell(machine: &mut Machine, state: usize, ticks: u32) -> usize {
-    let known = machine.states[state].dwells.iter().find(|dwell| dwell.ticks == ticks);
+pub(crate) fn dwell(machine: &mut Machine, state: usize, ticks: u32) -> usize {
+    let name = format!("{}+{ticks}", machine.states[state].name);
+    let known = machine.states[state]
+        .dwells
+        .iter()
+        .find(|dwell| dwell.ticks == ticks && !machine.timers[dwell.timer].cycle);
     if let Some(known) = known {
         return known.timer;
     }
-    let timer = machine.timers.len();
-    let name = format!("{}+{ticks}", machine.states[state].name);
-    machine.timers.push(Timer { name, dwell: true, max: ticks });
-    machine.states[state].dwells.push(Dwell { timer, ticks });
-    timer
+    hidden(machine, state, ticks, name, false)
 }
 
-fn bounds(lo: i64, hi: i64) -> String {
-    if lo == hi { lo.to_string() } else { format!("{lo} to {hi}") }
+/// A new hidden timer that entering a state starts.
+pub(crate) fn hidden(machine: &mut Machine, state: usize, ticks: u32, name: String, cycle: bool) -> usize {
+    let timer = machine.timers.len();
+    machine.timers.push(Timer { name, dwell: true, cycle, max: ticks });
+    machine.states[state].dwells.push(Dwell { timer, ticks });
+    timer
 }
 
 /// How many nodes an expression has.

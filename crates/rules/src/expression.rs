@@ -208,8 +208,14 @@ fn worded(cursor: &mut Cursor, from: Span, word: &str) -> Read {
     }
 }
 
-/// A value, or a question with `is`.
+/// A value, or a question with `is`, or the time left of a timer.
 fn path(cursor: &mut Cursor, from: Span) -> Read {
+    let left = matches!(cursor.peek_second(), Some(Kind::Word(word)) if word == "left");
+    if left && cursor.word("time") {
+        cursor.advance();
+        let timer = cursor.path("a timer")?;
+        return Ok(leaf(from.to(timer.span()), ExKind::Left(timer)));
+    }
     let what = cursor.path("a name")?;
     if !cursor.word("is") {
         return Ok(leaf(from.to(what.span()), ExKind::Value(what)));
@@ -219,9 +225,15 @@ fn path(cursor: &mut Cursor, from: Span) -> Read {
     Ok(leaf(from.to(word.span), ExKind::Is { what, not, word }))
 }
 
-/// What may be stored: an expression, or a pick that is the whole of it.
+/// What may be stored: an expression, or a pick or a draw that is the whole of it.
 pub(crate) fn stored(cursor: &mut Cursor) -> Read {
     let from = cursor.here();
+    if matches!(cursor.peek_second(), Some(Kind::Word(word)) if !RESERVED.contains(&word.as_str()))
+        && cursor.word("draw")
+    {
+        let bag = cursor.name("a bag of this machine")?;
+        return Ok(leaf(from.to(bag.span), ExKind::Draw(bag)));
+    }
     if !cursor.word("pick") {
         return any(cursor);
     }

@@ -6,11 +6,16 @@
 
 use serde::{Deserialize, Serialize};
 
+/// The name of the format.
+pub const FORMAT: &str = "lampwright-form";
+/// Its version.
+pub const VERSION: u32 = 2;
+
 /// The rules of one display, ready to play.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Form {
-    /// Always `lampwright-form`.
+    /// Always [`FORMAT`].
     pub format: String,
     /// Grows when the meaning or the shape of the form changes.
     pub version: u32,
@@ -18,6 +23,12 @@ pub struct Form {
     pub tick_ms: u32,
     /// Seed of the random streams.
     pub seed: u32,
+    /// The sides, in the order they are named.
+    pub sides: Vec<String>,
+    /// Constants that may be tuned within limits; they are compiled in wherever they are used.
+    pub sliders: Vec<Slider>,
+    /// What is set before play and only read by the rules: inputs of tick 0.
+    pub settings: Vec<Setting>,
     /// The buttons, in the order of the input bits.
     pub buttons: Vec<String>,
     /// The figures that can show poses, in the order of the frame.
@@ -26,12 +37,104 @@ pub struct Form {
     pub spots: Vec<String>,
     /// The digits, in the order of the frame.
     pub digits: Vec<Digits>,
+    /// The sounds, in the order of the frame.
+    pub sounds: Vec<String>,
     /// Every pair of a message and a machine that sends it: one bit each.
     pub messages: Vec<Message>,
     /// How many places pick at random; a place picks at most once in a tick.
     pub pick_sites: u32,
     /// The machines side by side.
     pub machines: Vec<Machine>,
+    /// What the builder claims of every play. Read only: nothing here proves them.
+    pub claims: Vec<Claim>,
+}
+
+impl Form {
+    /// The kept numbers, by machine and number, in the order in which they are given to tick 0 and kept after a tick.
+    pub fn kept(&self) -> Vec<(usize, usize)> {
+        let of = |(m, machine): (usize, &Machine)| {
+            let kept = machine.numbers.iter().enumerate().filter(|(_, number)| number.kept);
+            kept.map(|(i, _)| (m, i)).collect::<Vec<_>>()
+        };
+        self.machines.iter().enumerate().flat_map(of).collect()
+    }
+}
+
+/// A constant with limits. Its place in the text is found by its name: [`crate::constant_place`].
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Slider {
+    /// Its name.
+    pub name: String,
+    /// The value it was written with, in its unit.
+    pub value: i64,
+    /// Least value, in its unit.
+    pub min: i64,
+    /// Greatest value, in its unit.
+    pub max: i64,
+    /// What it counts.
+    pub unit: Unit,
+}
+
+/// What a constant counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Unit {
+    /// Milliseconds, a whole number of ticks.
+    Ms,
+    /// Nothing but itself.
+    Number,
+}
+
+/// A value that is set before play.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Setting {
+    /// Its name.
+    pub name: String,
+    /// Least value; a smaller one counts as this.
+    pub min: i32,
+    /// Greatest value; a greater one counts as this.
+    pub max: i32,
+    /// Its value where nothing is set.
+    pub start: i32,
+}
+
+/// Something claimed of every play, looked at after each tick.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Claim {
+    /// Its name.
+    pub name: String,
+    /// What is claimed.
+    pub claim: Claimed,
+}
+
+/// What a claim says.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "says", rename_all = "lowercase", deny_unknown_fields)]
+pub enum Claimed {
+    /// This is true after no tick.
+    Never {
+        /// A condition.
+        what: Expr,
+    },
+    /// This is true after every tick.
+    Always {
+        /// A condition.
+        what: Expr,
+    },
+    /// A cause in tick n makes it true after one of the ticks n to n + `ticks`.
+    Leads {
+        /// The cause; never a timer.
+        cause: Trigger,
+        /// Besides, or alone where the cause is [`Trigger::Always`]: a condition.
+        given: Option<Expr>,
+        /// A condition.
+        to: Expr,
+        /// How long it may take.
+        ticks: u32,
+    },
 }
 
 /// A figure and the poses it can show.
@@ -72,10 +175,48 @@ pub struct Machine {
     pub name: String,
     /// Its whole numbers.
     pub numbers: Vec<Number>,
-    /// Its timers: named ones first, then the hidden dwell timers of its states.
+    /// Its timers: named ones first, then hidden ones, which no condition can ask about.
     pub timers: Vec<Timer>,
+    /// The presses it remembers.
+    pub remembers: Vec<Remember>,
+    /// How it settles that both sides act in one tick.
+    pub ties: Option<Ties>,
     /// Its states; the first is the initial one.
     pub states: Vec<State>,
+}
+
+/// A press that this machine did not answer in its tick, and still hears for a while.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Remember {
+    /// The button, by position.
+    pub button: usize,
+    /// The hidden timer that runs, or is due, while the press is remembered.
+    pub timer: usize,
+    /// For how many ticks after its own the press is heard, at least 1.
+    pub ticks: u32,
+}
+
+/// What settles a tie: ways out for different sides could go in the same tick. The favoured one's ways are kept, those of
+/// the other sides are out, and their presses and remembered presses vanish for this machine.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "how", rename_all = "lowercase", deny_unknown_fields)]
+pub enum Ties {
+    /// This side, or the next one in turn that is tied.
+    First {
+        /// The side, by position.
+        side: usize,
+    },
+    /// The side whose turn it is (or the next one in turn that is tied); then it is the turn of the side after it.
+    Alternately {
+        /// The hidden number that holds whose turn it is, from 0.
+        turn: usize,
+    },
+    /// The side that is picked, counted from 1 (or the next one in turn that is tied).
+    Random {
+        /// The place that picks.
+        site: u32,
+    },
 }
 
 /// A bounded whole number.
@@ -90,18 +231,22 @@ pub struct Number {
     pub max: i32,
     /// Value at tick 0.
     pub start: i32,
-    /// The digits that show it, by position.
+    /// The digits that show it while no state writes on them, by position.
     pub shown_on: Option<usize>,
+    /// Whether its value is kept for the next time: an input of tick 0, in place of `start`.
+    pub kept: bool,
 }
 
 /// A timer. It counts ticks down from what it was started with; at 0 it is due.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Timer {
-    /// Its name; a dwell timer is called after its state, as in `asleep+30`.
+    /// Its name; a hidden one is called after what it serves, as in `asleep+30`.
     pub name: String,
     /// Whether it is a dwell timer: started on entry to its state, stopped when the state is left.
     pub dwell: bool,
+    /// Whether it starts anew with `max` where another timer would be due.
+    pub cycle: bool,
     /// The longest it can ever be started for, in ticks.
     pub max: u32,
 }
@@ -122,6 +267,8 @@ pub struct State {
     pub pose: Option<Shows>,
     /// The spots it lights.
     pub lights: Vec<Lights>,
+    /// What it writes on digits.
+    pub writes: Vec<Writes>,
     /// The ways out, first written first.
     pub transitions: Vec<Transition>,
 }
@@ -146,6 +293,31 @@ pub struct Shows {
     pub pose: usize,
 }
 
+/// A number that a state writes on digits, in place of what they show otherwise. Of several machines that write on the
+/// same digits, the first in the form's order is seen. Evaluated on the situation after the tick.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Writes {
+    /// The digits, by position.
+    pub digits: usize,
+    /// The number; it always fits.
+    pub value: Expr,
+    /// Whether its leading zeros are lit.
+    pub zeros: bool,
+    /// None is steady.
+    pub flash: Option<Flash>,
+}
+
+/// Shown and dark in turn.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Flash {
+    /// The hidden cyclic timer.
+    pub timer: usize,
+    /// Dark while this many ticks or fewer are left.
+    pub dark: u32,
+}
+
 /// Spots that a state lights. Evaluated on the situation after the tick.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -156,6 +328,8 @@ pub struct Lights {
     pub count: u32,
     /// Which of them, from 1; out of range saturates. None lights the only one.
     pub index: Option<Expr>,
+    /// Whether each of them is lit in turn; then level and condition are worked out for each, with [`Node::Spot`].
+    pub each: bool,
     /// How bright, 0 to 255; out of range saturates. Where several light a spot, the brightest wins.
     pub level: Expr,
     /// Only while this is true.
@@ -172,6 +346,8 @@ pub struct Transition {
     pub trigger: Trigger,
     /// What must be true, besides.
     pub condition: Option<Expr>,
+    /// The side whose doing this answers, where the machine settles ties.
+    pub side: Option<usize>,
     /// What is done between exit and entry.
     pub actions: Vec<Action>,
     /// The state it goes to; none stays, without exit and entry.
@@ -234,6 +410,11 @@ pub enum Action {
         /// The button, by position.
         button: usize,
     },
+    /// Begins a sound; the frame of this tick says so.
+    Play {
+        /// The sound, by position.
+        sound: usize,
+    },
 }
 
 /// An expression: a width and what it is made of. Truth is 1 and 0.
@@ -292,6 +473,33 @@ pub enum Node {
     Pressed {
         /// The button, by position.
         b: usize,
+    },
+    /// A setting.
+    Setting {
+        /// The setting, by position.
+        i: usize,
+    },
+    /// Ticks left of a timer, 0 when it is off or due; only in what is shown.
+    Left {
+        /// The machine, by position.
+        m: usize,
+        /// The timer, by position in the machine.
+        i: usize,
+    },
+    /// Which spot of a row it is, from 1; only where [`Lights::each`] is set.
+    Spot,
+    /// A value drawn from a bag: each from `lo` to `hi` comes once before any comes again; only as the whole of a stored
+    /// value. A given value is held to the bounds; where it is out already, the next one above that is in counts, beyond
+    /// the greatest from the least on.
+    Draw {
+        /// The place that picks, unique in the form.
+        site: u32,
+        /// The hidden own number with a bit for each value still in the bag, the least value in bit 0; 0 is a full bag.
+        bag: usize,
+        /// Least value.
+        lo: i32,
+        /// Greatest value; `hi - lo` is below 30.
+        hi: i32,
     },
     /// A random whole number from `lo` to `hi`; only as the whole of a stored value or of a timer's ticks.
     Pick {

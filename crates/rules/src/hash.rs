@@ -31,7 +31,7 @@ impl Fnv {
 
 /// The fingerprint: for each machine its state (2 bytes), its numbers (4 bytes each), its timers (ticks left in 4 bytes,
 /// then one byte: 0 off, 1 running, 2 due) and its stream (4 bytes); then one byte for each message sent, then one for each
-/// button the rules pressed. Least byte first throughout.
+/// button the rules pressed and for each sound that begins; then the settings (4 bytes each). Least byte first throughout.
 pub fn fingerprint(situation: &Situation) -> u32 {
     let mut hash = Fnv::default();
     for machine in &situation.machines {
@@ -50,16 +50,21 @@ pub fn fingerprint(situation: &Situation) -> u32 {
         }
         hash.bytes(&machine.stream.to_le_bytes());
     }
-    for flag in situation.sent.iter().chain(&situation.simulated) {
+    for flag in situation.sent.iter().chain(&situation.simulated).chain(&situation.playing) {
         hash.bytes(&[u8::from(*flag)]);
+    }
+    for setting in &situation.settings {
+        hash.bytes(&setting.to_le_bytes());
     }
     hash.value()
 }
 
 /// A frame as bytes: for each figure its pose plus one (0 is dark), for each spot its level, for each digits the number
-/// shown in 4 bytes, least first (-1 is blank).
+/// shown in 4 bytes, least first (-1 is blank), then for each digits a byte that says whether its leading zeros are lit,
+/// then for each sound one that says whether it begins.
 pub fn frame_bytes(form: &Form, frame: &Frame) -> Vec<u8> {
-    let mut bytes = Vec::with_capacity(form.figures.len() + form.spots.len() + 4 * form.digits.len());
+    let mut bytes =
+        Vec::with_capacity(form.figures.len() + form.spots.len() + 5 * form.digits.len() + form.sounds.len());
     bytes.extend(
         frame.poses.iter().map(|pose| pose.map_or(0, |pose| u8::try_from(pose + 1).unwrap_or(u8::MAX))),
     );
@@ -67,6 +72,7 @@ pub fn frame_bytes(form: &Form, frame: &Frame) -> Vec<u8> {
     for digits in &frame.digits {
         bytes.extend(digits.unwrap_or(-1).to_le_bytes());
     }
+    bytes.extend(frame.zeros.iter().chain(&frame.sounds).map(|flag| u8::from(*flag)));
     bytes
 }
 

@@ -13,6 +13,8 @@ pub struct Interface {
     pub spots: Vec<SpotName>,
     /// Digits.
     pub digits: Vec<DigitsName>,
+    /// Sounds.
+    pub sounds: Vec<String>,
 }
 
 /// A figure and its poses.

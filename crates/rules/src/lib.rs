@@ -3,22 +3,28 @@
 //! Text becomes the [machine form](form::Form) or faults through [`read()`]; [`step`] gives the form its meaning.
 
 mod checks;
+mod claims;
 pub mod conditioner;
 mod cursor;
 mod declare;
+mod declare_values;
 mod expand;
 mod expression;
 pub mod form;
 pub mod hash;
+mod hearing;
 pub mod interface;
 mod lex;
 mod names;
 mod parse;
+mod parse_machine;
 pub mod random;
 mod ranges;
 mod read;
+mod show;
 pub mod step;
 mod syntax;
+mod ties;
 pub mod vectors;
 
-pub use read::read;
+pub use read::{constant_place, read};

@@ -1,7 +1,8 @@
 //! What every name stands for: the declarations of a text, and the ways to look them up.
 
+use crate::form::Slider;
 use crate::interface::Interface;
-use crate::syntax::{MachineTree, Name, Path, Span};
+use crate::syntax::{ClaimTree, Ex, MachineTree, Name, Path, Span};
 use finding::{Fault, suggestion};
 use source::Place;
 use std::collections::{BTreeMap, BTreeSet};
@@ -39,14 +40,51 @@ pub(crate) struct World<'a> {
     pub(crate) sides: Vec<String>,
     /// None: its value could not be made out.
     pub(crate) constants: BTreeMap<String, Option<Constant>>,
+    pub(crate) sliders: Vec<Slider>,
+    /// None: its range could not be made out.
+    pub(crate) settings: Vec<(String, Option<Range>)>,
+    pub(crate) conditions: BTreeMap<String, Condition>,
+    pub(crate) claims: Vec<ClaimTree>,
     pub(crate) trees: Vec<MachineTree>,
     /// The ranges of each tree's numbers; none where it could not be made out.
     pub(crate) ranges: Vec<Vec<Option<Range>>>,
+    /// The least and greatest value of each tree's bags; none where they could not be made out.
+    pub(crate) bags: Vec<Vec<Option<(i32, i32)>>>,
     pub(crate) instances: Vec<Instance>,
     /// Machines that are named but cannot play; what refers to them is dropped without a word.
     pub(crate) unplayable: BTreeSet<String>,
     /// Sorted pairs of message and sender.
     pub(crate) messages: Vec<(String, usize)>,
+}
+
+impl World<'_> {
+    /// Names of the whole text that stand for a value.
+    pub(crate) fn named_values(&self) -> BTreeSet<String> {
+        let settings = self.settings.iter().map(|(name, _)| name);
+        self.constants.keys().chain(settings).chain(self.conditions.keys()).cloned().collect()
+    }
+}
+
+/// A named condition: it is read anew in the place where it is used, with the sides of that place.
+#[derive(Clone, Debug)]
+pub(crate) struct Condition {
+    /// Its place among the conditions; it may use those above it.
+    pub(crate) order: usize,
+    pub(crate) name: Name,
+    pub(crate) ex: Ex,
+}
+
+/// What an expression may ask, from where it stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Within {
+    /// A way, a hook, a constant: everything but the time left.
+    Rule,
+    /// What a state lights: no button.
+    Light,
+    /// What a state writes on digits: no button, but the time left.
+    Writes,
+    /// A claim: no button.
+    Claim,
 }
 
 /// Kinds of names that the display offers.
@@ -56,6 +94,7 @@ pub(crate) enum Outside {
     Spot,
     Digits,
     Figure,
+    Sound,
 }
 
 impl Outside {
@@ -65,6 +104,7 @@ impl Outside {
             Self::Spot => "rules/unknown-spot",
             Self::Digits => "rules/unknown-digits",
             Self::Figure => "rules/unknown-figure",
+            Self::Sound => "rules/unknown-sound",
         }
     }
 
@@ -74,6 +114,7 @@ impl Outside {
             Self::Spot => "a spot",
             Self::Digits => "digits",
             Self::Figure => "a figure",
+            Self::Sound => "a sound",
         }
     }
 }
@@ -83,8 +124,18 @@ pub(crate) struct Lookup<'a> {
     pub(crate) world: &'a World<'a>,
     /// The machine whose statement is being read.
     pub(crate) own: Option<usize>,
-    /// Whether a `lights` clause is being read.
-    pub(crate) light: bool,
+    /// Where the expression being read stands.
+    pub(crate) within: Within,
+    /// How many spots the row has whose spots are lit in turn, while that is being read.
+    pub(crate) row: Option<u32>,
+    /// Conditions from this one on cannot be used: the one being read.
+    pub(crate) conditions: usize,
+    /// How deep the expression being read is nested, conditions included.
+    pub(crate) depth: usize,
+    /// Conditions that were used.
+    pub(crate) used: BTreeSet<String>,
+    /// The longest that each machine's timers run, once all machines have been read.
+    pub(crate) longest: Vec<Vec<u32>>,
     /// The next picking place.
     pub(crate) site: u32,
     /// Expression nodes made so far.
@@ -94,7 +145,19 @@ pub(crate) struct Lookup<'a> {
 
 impl<'a> Lookup<'a> {
     pub(crate) fn new(world: &'a World<'a>) -> Self {
-        Self { world, own: None, light: false, site: 0, nodes: 0, faults: Vec::new() }
+        Self {
+            world,
+            own: None,
+            within: Within::Rule,
+            row: None,
+            conditions: usize::MAX,
+            depth: 0,
+            used: BTreeSet::new(),
+            longest: Vec::new(),
+            site: 0,
+            nodes: 0,
+            faults: Vec::new(),
+        }
     }
 
     pub(crate) fn fault(&self, code: &'static str, span: Span, message: impl Into<String>) -> Fault {
@@ -105,6 +168,19 @@ impl<'a> Lookup<'a> {
     pub(crate) fn refuse<T>(&mut self, fault: Fault) -> Option<T> {
         self.faults.push(fault);
         None
+    }
+
+    /// Refuses a name that is none of those known.
+    pub(crate) fn unknown<'n, T>(
+        &mut self,
+        code: &'static str,
+        name: &Name,
+        message: String,
+        expected: &str,
+        known: impl IntoIterator<Item = &'n str>,
+    ) -> Option<T> {
+        let fault = self.fault(code, name.span, message).expected(expected);
+        self.refuse(fault.maybe_hint(suggestion(&name.text, known)))
     }
 
     pub(crate) fn own_tree(&self) -> Option<(usize, &'a MachineTree)> {
@@ -148,11 +224,8 @@ impl<'a> Lookup<'a> {
                 return None;
             }
             let known = self.world.trees.iter().map(|tree| tree.name.text.as_str());
-            let fault = self
-                .fault("rules/unknown-machine", first.span, format!("there is no machine `{}`", first.text))
-                .expected("expected a machine")
-                .maybe_hint(suggestion(&first.text, known));
-            return self.refuse(fault);
+            let message = format!("there is no machine `{}`", first.text);
+            return self.unknown("rules/unknown-machine", first, message, "expected a machine", known);
         };
         let instance = |side| {
             self.world.instances.iter().position(|instance| instance.tree == tree && instance.side == side)
@@ -262,6 +335,7 @@ impl<'a> Lookup<'a> {
             Outside::Button => interface.buttons.iter().map(String::as_str).collect(),
             Outside::Spot => interface.spots.iter().map(|spot| spot.name.as_str()).collect(),
             Outside::Digits => interface.digits.iter().map(|digits| digits.name.as_str()).collect(),
+            Outside::Sound => interface.sounds.iter().map(String::as_str).collect(),
             Outside::Figure => interface.figures.iter().map(|figure| figure.name.as_str()).collect(),
         }
     }
@@ -307,45 +381,54 @@ impl<'a> Lookup<'a> {
     }
 
     fn no_pose<T>(&mut self, pose: &Name, message: String, known: Vec<&str>) -> Option<T> {
-        let fault = self
-            .fault("rules/unknown-pose", pose.span, message)
-            .expected("expected a pose")
-            .maybe_hint(suggestion(&pose.text, known));
-        self.refuse(fault)
+        self.unknown("rules/unknown-pose", pose, message, "expected a pose", known)
     }
 
     /// A state of a tree, by position.
     pub(crate) fn state(&mut self, tree: &MachineTree, name: &Name) -> Option<usize> {
-        if let Some(at) = tree.states.iter().position(|state| state.name.text == name.text) {
-            return Some(at);
-        }
-        let known = tree.states.iter().map(|state| state.name.text.as_str());
-        let fault = self
-            .fault(
-                "rules/unknown-state",
-                name.span,
-                format!("`{}` has no state `{}`", tree.name.text, name.text),
-            )
-            .expected("expected a state")
-            .maybe_hint(suggestion(&name.text, known));
-        self.refuse(fault)
+        let known: Vec<&str> = tree.states.iter().map(|state| state.name.text.as_str()).collect();
+        self.among(tree, ("state", "rules/unknown-state", "expected a state"), name, &known)
+    }
+
+    /// A timer of a tree, by position.
+    pub(crate) fn timer_of(&mut self, tree: &MachineTree, name: &Name) -> Option<usize> {
+        let known: Vec<&str> = tree.timers.iter().map(|timer| timer.text.as_str()).collect();
+        self.among(tree, ("timer", "rules/unknown-timer", "expected a timer of this machine"), name, &known)
     }
 
     /// An own timer, by position.
     pub(crate) fn timer(&mut self, name: &Name) -> Option<usize> {
         let (_, tree) = self.own_tree()?;
-        if let Some(at) = tree.timers.iter().position(|timer| timer.text == name.text) {
+        self.timer_of(tree, name)
+    }
+
+    /// A number of a tree, by position.
+    pub(crate) fn number_in(&mut self, tree: &MachineTree, name: &Name) -> Option<usize> {
+        let known: Vec<&str> = tree.numbers.iter().map(|number| number.name.text.as_str()).collect();
+        let words = ("number", "rules/unknown-number", "expected a number of this machine");
+        self.among(tree, words, name, &known)
+    }
+
+    /// An own bag, by position.
+    pub(crate) fn bag(&mut self, name: &Name) -> Option<usize> {
+        let (_, tree) = self.own_tree()?;
+        let known: Vec<&str> = tree.bags.iter().map(|bag| bag.name.text.as_str()).collect();
+        self.among(tree, ("bag", "rules/unknown-bag", "expected a bag of this machine"), name, &known)
+    }
+
+    /// The position of a name among those a machine has of one kind.
+    fn among(
+        &mut self,
+        tree: &MachineTree,
+        (what, code, expected): (&str, &'static str, &str),
+        name: &Name,
+        known: &[&str],
+    ) -> Option<usize> {
+        if let Some(at) = known.iter().position(|known| *known == name.text) {
             return Some(at);
         }
-        let fault = self
-            .fault(
-                "rules/unknown-timer",
-                name.span,
-                format!("`{}` has no timer `{}`", tree.name.text, name.text),
-            )
-            .expected("expected a timer of this machine")
-            .maybe_hint(suggestion(&name.text, tree.timers.iter().map(|timer| timer.text.as_str())));
-        self.refuse(fault)
+        let message = format!("`{}` has no {what} `{}`", tree.name.text, name.text);
+        self.unknown(code, name, message, expected, known.iter().copied())
     }
 }
 
@@ -355,5 +438,6 @@ fn bare_word(kind: Outside) -> &'static str {
         Outside::Spot => "spot",
         Outside::Digits => "digits",
         Outside::Figure => "figure",
+        Outside::Sound => "sound",
     }
 }

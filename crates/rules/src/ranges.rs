@@ -3,10 +3,11 @@
 //! The intervals prove that no node leaves 32 bits, that no divisor is 0 and that no remainder is taken of something
 //! negative; and they give each node its width.
 
+use crate::expression::MAX_DEPTH;
 use crate::form::{Expr, Node, Two};
-use crate::names::{Lookup, Outside};
+use crate::names::{Condition, Lookup, Outside, Within};
 use crate::syntax::{Ex, ExKind, Name, Path, Span};
-use finding::{Fault, suggestion};
+use finding::suggestion;
 
 /// No text may ask for more expression nodes than this, copies included.
 pub(crate) const MAX_NODES: usize = 1_000_000;
@@ -121,6 +122,18 @@ impl Lookup<'_> {
             }
             return None;
         }
+        if self.depth > MAX_DEPTH {
+            let message = format!("with its conditions this expression is nested more than {MAX_DEPTH} deep");
+            let fault = self.fault("rules/too-deep", ex.span, message);
+            return self.refuse(fault.expected("expected simpler conditions"));
+        }
+        self.depth += 1;
+        let typed = self.meaning(ex);
+        self.depth -= 1;
+        typed
+    }
+
+    fn meaning(&mut self, ex: &Ex) -> Option<Typed> {
         match &ex.kind {
             ExKind::Int(value) => self.plain(ex.span, *value, false),
             ExKind::Duration(ms) => {
@@ -151,11 +164,13 @@ impl Lookup<'_> {
                 Some(truth(Node::Pressed { b }, ex.span))
             }
             ExKind::Pick(lo, hi) => self.pick(ex.span, lo, hi),
+            ExKind::Draw(bag) => self.draw(ex.span, bag),
+            ExKind::Left(timer) => self.seconds_left(ex.span, timer),
         }
     }
 
     /// A constant.
-    fn plain(&mut self, span: Span, value: i64, unit: bool) -> Option<Typed> {
+    pub(crate) fn plain(&mut self, span: Span, value: i64, unit: bool) -> Option<Typed> {
         let v = i32::try_from(value).unwrap_or(0);
         self.ranged(span, Node::Const { v }, (value, value), unit, true)
     }
@@ -203,7 +218,11 @@ impl Lookup<'_> {
         } else {
             (self.number(left), self.number(right))
         };
-        let (a, b) = (a?, b?);
+        self.joined(span, f, a?, b?)
+    }
+
+    /// Two checked operands as one expression.
+    pub(crate) fn joined(&mut self, span: Span, f: Two, a: Typed, b: Typed) -> Option<Typed> {
         if f == Two::Div || f == Two::Rem {
             self.divisor(f, &a, &b)?;
         }
@@ -255,18 +274,67 @@ impl Lookup<'_> {
         self.ranged(span, node, (a.lo, b.lo), a.unit && b.unit, false)
     }
 
-    fn asked_button(&mut self, span: Span, path: &Path) -> Option<usize> {
-        if self.light {
-            let fault = self.fault(
-                "rules/button-in-light",
-                span,
-                "light depends on the situation alone, not on a button",
-            );
-            return self.refuse(
-                fault.expected("expected states, numbers and timers only").hint("use a state for it"),
-            );
+    /// A draw from an own bag, whose hidden number comes behind the written ones.
+    fn draw(&mut self, span: Span, name: &Name) -> Option<Typed> {
+        let at = self.bag(name)?;
+        let (tree, machine) = self.own_tree()?;
+        let (lo, hi) = (*self.world.bags.get(tree)?.get(at)?)?;
+        let node = Node::Draw { site: self.site, bag: machine.numbers.len() + at, lo, hi };
+        self.site += 1;
+        self.ranged(span, node, (lo.into(), hi.into()), false, false)
+    }
+
+    /// Ticks left of a timer, by position.
+    pub(crate) fn ticks_left(&mut self, span: Span, m: usize, i: usize, most: u32) -> Option<Typed> {
+        self.ranged(span, Node::Left { m, i }, (0, most.into()), true, false)
+    }
+
+    /// Whole seconds left of a timer, rounded up.
+    fn seconds_left(&mut self, span: Span, path: &Path) -> Option<Typed> {
+        if self.within != Within::Writes {
+            let fault =
+                self.fault("rules/time-left-place", span, "the time left can only be written on digits");
+            let hint = "conditions ask `is running`, `is due` or `is off`";
+            return self.refuse(fault.expected("expected it in `writes ... on DIGITS`").hint(hint));
         }
-        self.outside(path, Outside::Button)
+        let (m, i) = self.any_timer(path)?;
+        let most = self.longest.get(m).and_then(|timers| timers.get(i)).copied().unwrap_or(1);
+        let (tick, second) = (self.world.tick_ms, 1000);
+        let left = self.ticks_left(span, m, i, most)?;
+        let tick = self.plain(span, tick, true)?;
+        let ms = self.joined(span, Two::Mul, left, tick)?;
+        let up = self.plain(span, second - 1, true)?;
+        let ms = self.joined(span, Two::Add, ms, up)?;
+        let second = self.plain(span, second, true)?;
+        self.joined(span, Two::Div, ms, second)
+    }
+
+    /// An own timer, or one of another machine: its machine and position.
+    fn any_timer(&mut self, path: &Path) -> Option<(usize, usize)> {
+        if path.rest.is_empty() {
+            return Some((self.own?, self.timer(&path.first)?));
+        }
+        let words: Vec<&Name> = path.parts().collect();
+        let (m, used) = self.machine(&words)?;
+        let Some(name) = words.get(used) else {
+            let fault = self.fault("rules/kind", path.span(), "a machine is not a timer");
+            return self.refuse(fault.expected("expected a timer of it behind a dot"));
+        };
+        self.nothing_behind(&words, used + 1)?;
+        let tree = self.world.trees.get(self.world.instances[m].tree)?;
+        Some((m, self.timer_of(tree, name)?))
+    }
+
+    fn asked_button(&mut self, span: Span, path: &Path) -> Option<usize> {
+        let (code, what) = match self.within {
+            Within::Rule => return self.outside(path, Outside::Button),
+            Within::Light => ("rules/button-in-light", "light"),
+            Within::Writes => ("rules/button-in-light", "what digits show"),
+            Within::Claim => ("rules/button-in-claim", "what is claimed"),
+        };
+        let message = format!("{what} depends on the situation alone, not on a button");
+        let fault = self.fault(code, span, message);
+        self.refuse(fault.expected("expected states, numbers and timers only").hint("use a state for it"))
     }
 
     /// `WHAT is WORD`: a timer's three words, or a machine's state.
@@ -285,19 +353,8 @@ impl Lookup<'_> {
             return Some(truth(Node::In { m, s }, span));
         };
         self.nothing_behind(&words, used + 1)?;
-        if let Some(i) = tree.timers.iter().position(|timer| timer.text == name.text) {
-            return self.timer_is(span, m, i, word);
-        }
-        let known = tree.timers.iter().map(|timer| timer.text.as_str());
-        let fault = self
-            .fault(
-                "rules/unknown-timer",
-                name.span,
-                format!("`{}` has no timer `{}`", tree.name.text, name.text),
-            )
-            .expected("expected a timer")
-            .maybe_hint(suggestion(&name.text, known));
-        self.refuse(fault)
+        let i = self.timer_of(tree, name)?;
+        self.timer_is(span, m, i, word)
     }
 
     fn timer_is(&mut self, span: Span, m: usize, i: usize, word: &Name) -> Option<Typed> {
@@ -335,20 +392,8 @@ impl Lookup<'_> {
             return self.refuse(fault.expected("expected a number of it behind a dot, or `is STATE`"));
         };
         self.nothing_behind(&words, used + 1)?;
-        let numbers = &self.world.trees.get(tree)?.numbers;
-        match numbers.iter().position(|number| number.name.text == name.text) {
-            Some(i) => self.number_of(path.span(), m, i),
-            None => {
-                let machine = &self.world.instances[m].name;
-                let fault = self.unknown_number(name, format!("`{machine}` has no number `{}`", name.text));
-                let known = numbers.iter().map(|number| number.name.text.as_str());
-                self.refuse(fault.maybe_hint(suggestion(&name.text, known)))
-            }
-        }
-    }
-
-    fn unknown_number(&self, name: &Name, message: String) -> Fault {
-        self.fault("rules/unknown-number", name.span, message).expected("expected a number")
+        let i = self.number_in(self.world.trees.get(tree)?, name)?;
+        self.number_of(path.span(), m, i)
     }
 
     fn number_of(&mut self, span: Span, m: usize, i: usize) -> Option<Typed> {
@@ -357,6 +402,9 @@ impl Lookup<'_> {
     }
 
     fn short_value(&mut self, name: &Name) -> Option<Typed> {
+        if let (Some(count), "spot") = (self.row, name.text.as_str()) {
+            return self.ranged(name.span, Node::Spot, (1, count.into()), false, false);
+        }
         let tree = self.own_tree().map(|(_, tree)| tree);
         let own = tree.and_then(|tree| tree.numbers.iter().position(|number| number.name.text == name.text));
         if let (Some(i), Some(m)) = (own, self.own) {
@@ -366,10 +414,21 @@ impl Lookup<'_> {
             let constant = (*constant)?;
             return self.plain(name.span, constant.value.into(), constant.unit);
         }
+        if let Some(i) = self.world.settings.iter().position(|(setting, _)| *setting == name.text) {
+            let range = self.world.settings[i].1?;
+            let bounds = (range.min.into(), range.max.into());
+            return self.ranged(name.span, Node::Setting { i }, bounds, false, false);
+        }
+        if let Some(condition) = self.world.conditions.get(&name.text) {
+            return self.named(name, condition);
+        }
         let numbers = tree.map(|tree| tree.numbers.iter().map(|number| number.name.text.as_str()));
-        let known = numbers.into_iter().flatten().chain(self.world.constants.keys().map(String::as_str));
+        let values = self.world.named_values();
+        let known = numbers.into_iter().flatten().chain(values.iter().map(String::as_str));
+        let message = format!("there is no number or constant `{}`", name.text);
         let mut fault = self
-            .unknown_number(name, format!("there is no number or constant `{}`", name.text))
+            .fault("rules/unknown-number", name.span, message)
+            .expected("expected a number")
             .maybe_hint(suggestion(&name.text, known));
         if name.text.contains('-') {
             fault = fault.hint("a `-` within a word belongs to the name; put blanks around it to subtract");
@@ -379,6 +438,21 @@ impl Lookup<'_> {
                 .hint(format!("a timer can only be asked: `{} is running`, `is due` or `is off`", name.text));
         }
         self.refuse(fault)
+    }
+
+    /// A named condition, read for the machine that uses it.
+    fn named(&mut self, name: &Name, condition: &Condition) -> Option<Typed> {
+        self.used.insert(name.text.clone());
+        if condition.order >= self.conditions {
+            let message = format!("`{}` is not written above this condition", name.text);
+            let fault = self.fault("rules/condition-order", name.span, message);
+            return self.refuse(fault.expected("expected conditions from lines above"));
+        }
+        let (before, row) = (self.conditions, self.row.take());
+        self.conditions = condition.order;
+        let typed = self.condition(&condition.ex);
+        (self.conditions, self.row) = (before, row);
+        Some(Typed { span: name.span, ..typed? })
     }
 }
 

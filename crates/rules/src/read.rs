@@ -4,7 +4,7 @@ use crate::form::Form;
 use crate::interface::Interface;
 use crate::{checks, declare, expand, parse};
 use finding::Fault;
-use source::Text;
+use source::{Place, Text};
 use std::collections::BTreeSet;
 
 /// Reads rules for a display. Always gives a form that can be played: a statement with a fault is left out of it, and all
@@ -27,4 +27,11 @@ fn in_order(mut faults: Vec<Fault>) -> Vec<Fault> {
     faults.retain(|fault| fault.place.is_none() || said.insert((fault.code, fault.place.clone())));
     faults.sort_by_key(|fault| fault.place.as_ref().map_or(usize::MAX, |place| place.start));
     faults
+}
+
+/// Where the value of a constant stands in a text: the bytes that a slider replaces. None when there is no such constant.
+pub fn constant_place(text: &Text, name: &str) -> Option<Place> {
+    let tree = parse::tree(text, &mut Vec::new());
+    let constant = tree.constants.iter().find(|constant| constant.name.text == name)?;
+    Some(Place::new(text.name(), constant.value.span.start, constant.value.span.end))
 }

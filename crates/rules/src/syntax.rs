@@ -72,6 +72,10 @@ pub(crate) enum ExKind {
     Held(Path),
     Pressed(Path),
     Pick(Box<Ex>, Box<Ex>),
+    /// From a bag.
+    Draw(Name),
+    /// Whole seconds left of a timer.
+    Left(Path),
 }
 
 /// Something to do.
@@ -82,6 +86,7 @@ pub(crate) enum Deed {
     Stop(Name),
     Send(Name),
     Press(Path),
+    Play(Path),
 }
 
 /// Which states a statement is about.
@@ -123,9 +128,29 @@ pub(crate) struct Hook {
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Light {
     pub(crate) spot: Path,
+    /// The word `each`, where it is written.
+    pub(crate) each: Option<Span>,
     pub(crate) index: Option<Ex>,
     pub(crate) level: Option<Ex>,
+    pub(crate) fading: Option<Fading>,
     pub(crate) when: Option<Ex>,
+}
+
+/// From one level to another within a time.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Fading {
+    pub(crate) from: Ex,
+    pub(crate) to: Ex,
+    pub(crate) over: Ex,
+}
+
+/// A number on digits.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Write {
+    pub(crate) value: Ex,
+    pub(crate) digits: Path,
+    pub(crate) zeros: bool,
+    pub(crate) flashing: bool,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -134,6 +159,7 @@ pub(crate) struct StateTree {
     /// Figure (if written) and pose.
     pub(crate) shows: Vec<(Option<Path>, Name)>,
     pub(crate) lights: Vec<Light>,
+    pub(crate) writes: Vec<Write>,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -143,6 +169,30 @@ pub(crate) struct NumberTree {
     pub(crate) max: Ex,
     pub(crate) start: Option<Ex>,
     pub(crate) shown_on: Option<Path>,
+    pub(crate) kept: bool,
+}
+
+/// `bag NAME of LO..HI`.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct BagTree {
+    pub(crate) name: Name,
+    pub(crate) lo: Ex,
+    pub(crate) hi: Ex,
+}
+
+/// `remember BUTTON for DURATION`.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct RememberTree {
+    pub(crate) button: Path,
+    pub(crate) ticks: Ex,
+}
+
+/// How a machine settles ties.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum TiesTree {
+    Side(Name),
+    Alternately,
+    Random,
 }
 
 /// A statement about behaviour, in written order.
@@ -158,6 +208,10 @@ pub(crate) struct MachineTree {
     pub(crate) per_side: Option<Span>,
     pub(crate) numbers: Vec<NumberTree>,
     pub(crate) timers: Vec<Name>,
+    pub(crate) bags: Vec<BagTree>,
+    pub(crate) remembers: Vec<RememberTree>,
+    /// With its place.
+    pub(crate) ties: Option<(TiesTree, Span)>,
     pub(crate) states: Vec<StateTree>,
     pub(crate) behaviour: Vec<Behaviour>,
 }
@@ -169,6 +223,9 @@ impl MachineTree {
             per_side,
             numbers: Vec::new(),
             timers: Vec::new(),
+            bags: Vec::new(),
+            remembers: Vec::new(),
+            ties: None,
             states: Vec::new(),
             behaviour: Vec::new(),
         }
@@ -181,6 +238,40 @@ pub(crate) struct Tree {
     pub(crate) sides: Vec<Name>,
     pub(crate) tick: Option<Ex>,
     pub(crate) seed: Option<Ex>,
-    pub(crate) constants: Vec<(Name, Ex)>,
+    pub(crate) constants: Vec<ConstantTree>,
+    pub(crate) settings: Vec<SettingTree>,
+    pub(crate) conditions: Vec<(Name, Ex)>,
+    pub(crate) claims: Vec<ClaimTree>,
     pub(crate) machines: Vec<MachineTree>,
+}
+
+/// `constant NAME = VALUE from MIN to MAX`.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct ConstantTree {
+    pub(crate) name: Name,
+    pub(crate) value: Ex,
+    pub(crate) limits: Option<(Ex, Ex)>,
+}
+
+/// `setting NAME MIN..MAX = START`.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct SettingTree {
+    pub(crate) name: Name,
+    pub(crate) min: Ex,
+    pub(crate) max: Ex,
+    pub(crate) start: Option<Ex>,
+}
+
+/// What is claimed.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum ClaimedTree {
+    Never(Ex),
+    Always(Ex),
+    Leads { cue: Cue, condition: Option<Ex>, to: Ex, within: Ex },
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct ClaimTree {
+    pub(crate) name: Name,
+    pub(crate) claim: ClaimedTree,
 }

@@ -5,7 +5,7 @@
 
 use crate::form::Form;
 use crate::hash::{fingerprint, frame_bytes};
-use crate::step::{Frame, Input, Outcome, Pick, begin, frame, step};
+use crate::step::{Frame, Input, Outcome, Pick, Start, begin_from, frame, step};
 use serde::{Deserialize, Serialize};
 
 /// One run of one form.
@@ -16,6 +16,10 @@ pub struct Vector {
     pub name: String,
     /// The rules.
     pub form: Form,
+    /// Values kept from before, in the order of [`Form::kept`].
+    pub kept: Vec<Option<i32>>,
+    /// The settings.
+    pub settings: Vec<Option<i32>>,
     /// Inputs; of tick 0 only the picks count.
     pub ticks: Vec<TickIn>,
     /// What is seen after each of those ticks.
@@ -62,12 +66,12 @@ impl TickIn {
 }
 
 /// Every outcome and frame of a run, tick 0 first; no inputs give no ticks.
-pub fn play(form: &Form, inputs: &[TickIn]) -> Vec<(Outcome, Frame)> {
+pub fn play(form: &Form, start: &Start, inputs: &[TickIn]) -> Vec<(Outcome, Frame)> {
     let mut run: Vec<(Outcome, Frame)> = Vec::with_capacity(inputs.len());
     for input in inputs {
         let input = input.input(form.buttons.len());
         let outcome = match run.last() {
-            None => begin(form, &input.picks),
+            None => begin_from(form, start, &input.picks),
             Some((before, _)) => step(form, &before.situation, &input),
         };
         let seen = frame(form, &outcome.situation);
@@ -77,8 +81,8 @@ pub fn play(form: &Form, inputs: &[TickIn]) -> Vec<(Outcome, Frame)> {
 }
 
 /// Plays the inputs through the referee and keeps what is seen.
-pub fn record(name: impl Into<String>, form: &Form, inputs: &[TickIn]) -> Vector {
-    let expect = play(form, inputs)
+pub fn record(name: impl Into<String>, form: &Form, start: &Start, inputs: &[TickIn]) -> Vector {
+    let expect = play(form, start, inputs)
         .iter()
         .map(|(outcome, seen)| TickOut {
             frame: hex(&frame_bytes(form, seen)),
@@ -86,7 +90,25 @@ pub fn record(name: impl Into<String>, form: &Form, inputs: &[TickIn]) -> Vector
             picked: outcome.picked.iter().map(|pick| (pick.site, pick.value)).collect(),
         })
         .collect();
-    Vector { name: name.into(), form: form.clone(), ticks: inputs.to_vec(), expect }
+    let Start { kept, settings } = start.clone();
+    Vector { name: name.into(), form: form.clone(), kept, settings, ticks: inputs.to_vec(), expect }
+}
+
+impl Vector {
+    /// What its tick 0 starts from.
+    pub fn start(&self) -> Start {
+        Start { kept: self.kept.clone(), settings: self.settings.clone() }
+    }
+
+    /// Kept values and settings in one row, one for each that the form has.
+    pub fn values(&self) -> Vec<Option<i32>> {
+        let padded = |given: &[Option<i32>], count: usize| -> Vec<Option<i32>> {
+            (0..count).map(|k| given.get(k).copied().flatten()).collect()
+        };
+        let mut values = padded(&self.kept, self.form.kept().len());
+        values.extend(padded(&self.settings, self.form.settings.len()));
+        values
+    }
 }
 
 fn hex(bytes: &[u8]) -> String {

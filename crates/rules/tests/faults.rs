@@ -18,6 +18,7 @@ fn interface() -> Interface {
         buttons: vec!["wave".into(), "bell".into()],
         spots: vec![spot("lamp", 1, false), spot("club", 7, false), spot("glow", 1, true)],
         digits: vec![DigitsName { name: "rally".into(), count: 2 }],
+        sounds: vec!["splash".into()],
     }
 }
 

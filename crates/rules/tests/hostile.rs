@@ -7,6 +7,7 @@ mod common;
 
 use proptest::prelude::*;
 use rules::interface::Interface;
+use rules::step::Start;
 use rules::vectors::{TickIn, play};
 use source::Text;
 
@@ -68,7 +69,7 @@ const WORDS: [&str; 52] = [
 fn reads_and_plays(text: &str, interface: &Interface) {
     let (form, _) = rules::read(&Text::new("a.rules", text), interface);
     let all = TickIn { pressed: (0..form.buttons.len()).collect(), ..TickIn::default() };
-    assert_eq!(play(&form, &vec![all; 8]).len(), 8);
+    assert_eq!(play(&form, &Start::default(), &vec![all; 8]).len(), 8);
 }
 
 proptest! {

@@ -22,6 +22,9 @@ pub fn fault_json(fault: &Fault, texts: &[Text]) -> Value {
     })
 }
 
+/// So many bytes of a line are shown before, at and after the place: a line of a megabyte helps nobody.
+const MOST_SHOWN: usize = 400;
+
 /// The first line of a place, cut into before, marked and after.
 fn line_of(text: &Text, place: &Place) -> Value {
     let content = text.content();
@@ -29,7 +32,9 @@ fn line_of(text: &Text, place: &Place) -> Value {
     let end = floor(content, place.end).max(start);
     let from = content[..start].rfind('\n').map_or(0, |at| at + 1);
     let to = content[start..].find('\n').map_or(content.len(), |at| start + at);
-    let end = end.min(to);
+    let end = ceiling(content, end.min(to).min(start + MOST_SHOWN));
+    let from = ceiling(content, from.max(start.saturating_sub(MOST_SHOWN)));
+    let to = floor(content, to.min(end + MOST_SHOWN));
     let at = text.line_column(start);
     json!({
         "file": text.name(),
@@ -50,9 +55,31 @@ fn floor(content: &str, byte: usize) -> usize {
     byte
 }
 
+/// The nearest character border at or after a byte.
+fn ceiling(content: &str, byte: usize) -> usize {
+    let mut byte = byte.min(content.len());
+    while !content.is_char_boundary(byte) {
+        byte += 1;
+    }
+    byte
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_long_line_is_cut_around_the_place() {
+        let text = Text::new("a.rules", format!("{}here{}\n", "ä".repeat(5000), "ö".repeat(5000)));
+        let start = 10_000;
+        let fault = Fault::new("a/b", Some(Place::new("a.rules", start, start + 4)), "x");
+        let at = &fault_json(&fault, std::slice::from_ref(&text))["at"];
+        assert_eq!(at["marked"], "here");
+        assert_eq!(at["column"], 5001);
+        for side in ["before", "after"] {
+            assert_eq!(at[side].as_str().unwrap().len(), MOST_SHOWN, "{side}");
+        }
+    }
 
     #[test]
     fn the_line_is_cut_at_the_place() {

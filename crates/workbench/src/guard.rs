@@ -2,11 +2,13 @@
 //!
 //! A page from elsewhere can make a browser ask a loopback port. The `Host` must therefore be this listener under a loopback
 //! name (which also stops a foreign name that was pointed at the loopback address), `Origin` must be this page where it is
-//! given, and the token must be known. It comes once in the address and then in a cookie that only this server gets.
+//! given (and given wherever something is changed), and the token must be known. It comes once in the address and then in
+//! a cookie that only this server gets.
 
+use crate::edit::MOST_BYTES;
 use axum::extract::{Request, State};
 use axum::http::header::{self, HeaderName};
-use axum::http::{HeaderMap, HeaderValue, StatusCode};
+use axum::http::{HeaderMap, HeaderValue, Method, StatusCode};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use std::sync::Arc;
@@ -77,9 +79,19 @@ impl Guard {
             return Some(refuse("This server answers only under its own loopback address."));
         }
         let (origin, more) = one(header::ORIGIN);
+        // What changes something must say where it comes from; browsers always do.
+        let looks = matches!(*request.method(), Method::GET | Method::HEAD);
         let own = |origin: &str| origin.strip_prefix("http://").is_some_and(|host| self.is_here(host));
-        if more || origin.is_some_and(|origin| !own(origin)) {
+        if more || !origin.map_or(looks, own) {
             return Some(refuse("This server answers only its own page."));
+        }
+        let announced = request.headers().get(header::CONTENT_LENGTH).and_then(|value| value.to_str().ok());
+        if announced
+            .and_then(|length| length.parse::<u64>().ok())
+            .is_some_and(|length| length > MOST_BYTES as u64)
+        {
+            // Refused before it is waited for: it may never come.
+            return Some(StatusCode::PAYLOAD_TOO_LARGE.into_response());
         }
         let given = request
             .uri()

@@ -1,12 +1,13 @@
 //! The routes.
 
+use crate::edit::{Editor, MOST_BYTES, edit};
 use crate::guard::{Guard, guard};
 use crate::page::FILES;
-use axum::extract::State;
+use axum::extract::{DefaultBodyLimit, State};
 use axum::http::{StatusCode, header};
 use axum::response::sse::{Event, KeepAlive, Sse};
 use axum::response::{IntoResponse, Response};
-use axum::routing::get;
+use axum::routing::{get, post};
 use axum::{Json, Router, middleware};
 use futures_util::stream::{self, Stream};
 use serde_json::Value;
@@ -36,7 +37,8 @@ struct Served {
 
 /// Serves the page until the future is dropped.
 ///
-/// The page is at `/?token=TOKEN` of the listener's address. `token` must be of letters and digits.
+/// The page is at `/?token=TOKEN` of the listener's address. `token` must be of letters and digits. `editor` makes the
+/// changes that the page asks for.
 ///
 /// # Errors
 /// When the listener is not on a loopback address, the token is unfit, or the listener fails.
@@ -44,6 +46,7 @@ pub async fn serve(
     listener: TcpListener,
     token: String,
     shown: watch::Receiver<Arc<Shown>>,
+    editor: Editor,
 ) -> io::Result<()> {
     let address = listener.local_addr()?;
     if !address.ip().is_loopback() {
@@ -58,7 +61,7 @@ pub async fn serve(
     let (tell, generation) = watch::channel(0);
     let count = count_swaps(shown.clone(), tell);
     let served = Served { shown, generation };
-    let router = router(served, Arc::new(Guard::new(token, address.port())));
+    let router = router(served, editor, Arc::new(Guard::new(token, address.port())));
     tokio::select! {
         result = axum::serve(listener, router) => result,
         never = count => match never {},
@@ -74,12 +77,14 @@ async fn count_swaps(mut shown: watch::Receiver<Arc<Shown>>, tell: watch::Sender
     std::future::pending().await
 }
 
-fn router(served: Served, guarding: Arc<Guard>) -> Router {
+fn router(served: Served, editor: Editor, guarding: Arc<Guard>) -> Router {
     let mut router = Router::new()
         .route("/plan.json", get(plan))
         .route("/form.json", get(form))
         .route("/faults.json", get(faults))
-        .route("/changes", get(changes));
+        .route("/changes", get(changes))
+        .route("/edit", post(move |headers, body| edit(editor, headers, body)))
+        .layer(DefaultBodyLimit::max(MOST_BYTES));
     for file in FILES {
         router = router.route(file.path, get(|| async { ([(header::CONTENT_TYPE, file.kind)], file.bytes) }));
     }

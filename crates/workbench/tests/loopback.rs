@@ -9,7 +9,7 @@ use std::time::Duration;
 use tokio::io::{AsyncReadExt, AsyncWriteExt};
 use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::watch;
-use workbench::{Shown, serve};
+use workbench::{Change, Editor, Refused, Shown, serve};
 
 const TOKEN: &str = "c0ffee0123456789";
 
@@ -19,20 +19,38 @@ async fn start() -> (SocketAddr, watch::Sender<Arc<Shown>>) {
     let address = listener.local_addr().unwrap();
     let shown = Shown { plan: Some(json!({"title": "Waving fox"})), form: None, faults: Vec::new() };
     let (swap, receiver) = watch::channel(Arc::new(shown));
-    tokio::spawn(serve(listener, TOKEN.to_owned(), receiver));
+    tokio::spawn(serve(listener, TOKEN.to_owned(), receiver, fox_editor()));
     (address, swap)
+}
+
+/// Knows one value, the height of the fox, which is 4 ft.
+fn fox_editor() -> Editor {
+    Arc::new(|change: &Change| {
+        if change.file != "display.toml" || change.path.to_string() != "figure.fox.height" {
+            return Err(Refused::NoSuchPlace("nothing stands there in the text".into()));
+        }
+        if change.expected == "\"4 ft\"" { Ok(()) } else { Err(Refused::Changed("it now says 4 ft".into())) }
+    })
 }
 
 /// Asks with exactly these header lines and gives the status, the header lines in small letters and the body.
 async fn ask(address: SocketAddr, path: &str, headers: &[&str]) -> (u16, String, String) {
+    send(address, &format!("GET {path}"), headers, "").await
+}
+
+/// The same with any method and a body.
+async fn send(address: SocketAddr, what: &str, headers: &[&str], body: &str) -> (u16, String, String) {
     let mut stream = TcpStream::connect(address).await.unwrap();
     let lines = headers.iter().map(|line| format!("{line}\r\n")).collect::<String>();
+    let length = if body.is_empty() { String::new() } else { format!("Content-Length: {}\r\n", body.len()) };
     stream
-        .write_all(format!("GET {path} HTTP/1.1\r\n{lines}Connection: close\r\n\r\n").as_bytes())
+        .write_all(format!("{what} HTTP/1.1\r\n{lines}{length}Connection: close\r\n\r\n{body}").as_bytes())
         .await
         .unwrap();
     let mut answer = Vec::new();
-    stream.read_to_end(&mut answer).await.unwrap();
+    let reading = stream.read_to_end(&mut answer);
+    // A refused body may still be on its way when the server hangs up; the answer counts.
+    let _ = tokio::time::timeout(Duration::from_secs(20), reading).await.expect("an answer");
     let answer = String::from_utf8_lossy(&answer).into_owned();
     let (head, body) = answer.split_once("\r\n\r\n").unwrap();
     let status = head.split(' ').nth(1).unwrap().parse().unwrap();
@@ -119,8 +137,8 @@ async fn every_answer_carries_the_policy_and_is_not_kept() {
 async fn every_file_that_the_page_names_is_served() {
     let (address, _swap) = start().await;
     let (host, cookie) = (host(address), cookie(address));
-    // `/changes` never ends; it has a test of its own.
-    let (mut wanted, mut seen) = (vec!["/".to_owned()], vec!["/changes".to_owned()]);
+    // `/changes` never ends and `/edit` is not for reading; they have tests of their own.
+    let (mut wanted, mut seen) = (vec!["/".to_owned()], vec!["/changes".to_owned(), "/edit".to_owned()]);
     while let Some(path) = wanted.pop() {
         if seen.contains(&path) {
             continue;
@@ -188,14 +206,89 @@ async fn listen(stream: &mut TcpStream, heard: &mut String, words: &str) {
 async fn a_listener_for_everybody_and_an_unfit_token_are_refused() {
     let (_swap, receiver) = watch::channel(Arc::new(Shown::default()));
     let open = TcpListener::bind("0.0.0.0:0").await.unwrap();
-    let refused =
-        tokio::time::timeout(Duration::from_secs(5), serve(open, TOKEN.to_owned(), receiver.clone())).await;
+    let refused = tokio::time::timeout(
+        Duration::from_secs(5),
+        serve(open, TOKEN.to_owned(), receiver.clone(), fox_editor()),
+    )
+    .await;
     assert_eq!(refused.unwrap().unwrap_err().kind(), std::io::ErrorKind::InvalidInput);
     for token in ["", "a b", "a;b"] {
         let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();
-        let refused =
-            tokio::time::timeout(Duration::from_secs(5), serve(listener, token.to_owned(), receiver.clone()))
-                .await;
+        let refused = tokio::time::timeout(
+            Duration::from_secs(5),
+            serve(listener, token.to_owned(), receiver.clone(), fox_editor()),
+        )
+        .await;
         assert_eq!(refused.unwrap().unwrap_err().kind(), std::io::ErrorKind::InvalidInput, "{token:?}");
     }
+}
+
+const JSON: &str = "Content-Type: application/json";
+
+fn change(path: &[&str], expected: &str) -> String {
+    json!({ "file": "display.toml", "path": path, "expected": expected, "new": "\"5 ft\"" }).to_string()
+}
+
+#[tokio::test]
+async fn an_edit_is_made_and_answered_with_what_was_changed() {
+    let (address, _swap) = start().await;
+    let (host, cookie) = (host(address), cookie(address));
+    let origin = format!("Origin: http://127.0.0.1:{}", address.port());
+    let headers = [host.as_str(), &cookie, &origin, JSON];
+    let right = change(&["figure", "fox", "height"], "\"4 ft\"");
+    let (status, _, body) = send(address, "POST /edit", &headers, &right).await;
+    assert_eq!(status, 200, "{body}");
+    assert_eq!(serde_json::from_str::<Value>(&body).unwrap(), serde_json::from_str::<Value>(&right).unwrap());
+    let old = change(&["figure", "fox", "height"], "\"3 ft\"");
+    let (status, _, body) = send(address, "POST /edit", &headers, &old).await;
+    assert_eq!((status, body.contains("it now says 4 ft")), (409, true), "{body}");
+    let unknown = change(&["figure", "cat", "height"], "\"4 ft\"");
+    assert_eq!(send(address, "POST /edit", &headers, &unknown).await.0, 404);
+    for broken in ["{", "[]", "{\"file\":\"display.toml\"}"] {
+        assert_eq!(send(address, "POST /edit", &headers, broken).await.0, 422, "{broken}");
+    }
+    // Reading is no way to change something.
+    assert_eq!(ask(address, "/edit", &[&host, &cookie]).await.0, 405);
+}
+
+#[tokio::test]
+async fn an_edit_from_elsewhere_without_the_token_or_in_another_dress_is_refused() {
+    let (address, _swap) = start().await;
+    let (host, cookie, port) = (host(address), cookie(address), address.port());
+    let own = format!("Origin: http://127.0.0.1:{port}");
+    let right = change(&["figure", "fox", "height"], "\"4 ft\"");
+    let status = async |headers: &[&str]| send(address, "POST /edit", headers, &right).await.0;
+    assert_eq!(status(&[&host, &cookie, &own, JSON]).await, 200);
+    let wrong = format!("Cookie: lampwright-{port}=c0ffee0123456780");
+    assert_eq!(status(&[&host, &wrong, &own, JSON]).await, 403);
+    assert_eq!(status(&[&host, &own, JSON]).await, 403);
+    // The token in the address opens the page and nothing else.
+    let (status_with_token, _, _) =
+        send(address, &format!("POST /edit?token={TOKEN}"), &[&host, &own, JSON], &right).await;
+    assert_eq!(status_with_token, 403);
+    // A browser always says where a POST comes from; who does not is none.
+    assert_eq!(status(&[&host, &cookie, JSON]).await, 403);
+    for foreign in
+        ["http://example.org".to_owned(), "null".to_owned(), format!("http://127.0.0.1:{}", port ^ 1)]
+    {
+        assert_eq!(status(&[&host, &cookie, &format!("Origin: {foreign}"), JSON]).await, 403, "{foreign}");
+    }
+    let elsewhere = format!("Host: example.org:{port}");
+    assert_eq!(status(&[&elsewhere, &cookie, &own, JSON]).await, 403);
+    // What a form of a foreign page could send without being asked.
+    for kind in ["text/plain", "application/x-www-form-urlencoded", "multipart/form-data; boundary=x"] {
+        assert_eq!(status(&[&host, &cookie, &own, &format!("Content-Type: {kind}")]).await, 415, "{kind}");
+    }
+}
+
+#[tokio::test]
+async fn a_huge_edit_is_refused_before_it_is_read() {
+    let (address, _swap) = start().await;
+    let (host, cookie) = (host(address), cookie(address));
+    let own = format!("Origin: http://127.0.0.1:{}", address.port());
+    let huge = change(&["figure", "fox", "height"], &"4".repeat(20_000));
+    assert_eq!(send(address, "POST /edit", &[&host, &cookie, &own, JSON], &huge).await.0, 413);
+    // Even one that is only announced.
+    let announced = "Content-Length: 99999999999";
+    assert_eq!(send(address, "POST /edit", &[&host, &cookie, &own, JSON, announced], "").await.0, 413);
 }

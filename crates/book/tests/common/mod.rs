@@ -364,15 +364,12 @@ fn parts() -> Vec<PartLine> {
 pub(crate) fn form() -> Form {
     Form {
         format: "lampwright-form".into(),
-        version: 1,
+        version: 2,
         tick_ms: 10,
         seed: 1,
         buttons: vec!["wave".into()],
         figures: vec![Figure { name: "fox".into(), poses: vec!["resting".into(), "waving".into()] }],
         spots: vec!["wave".into()],
-        digits: vec![],
-        messages: vec![],
-        pick_sites: 0,
-        machines: vec![],
+        ..Form::default()
     }
 }

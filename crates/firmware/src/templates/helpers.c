@@ -11,6 +11,15 @@
 #define TIMER_DUE 1
 #define RUNNING(ticks) ((ticks) + 1)
 #define COUNT(timer) do { if ((timer) > TIMER_DUE) { (timer)--; } } while (0)
+/* A timer that starts anew where another one would be due. */
+#define COUNT_AGAIN(timer, ticks) \
+    do { if ((timer) > TIMER_DUE && --(timer) == TIMER_DUE) { (timer) = RUNNING(ticks); } } while (0)
+/* A press not used in this tick is remembered from now on; an old one fades. */
+#define REMEMBER(timer, is_pressed, ticks) \
+    do { if (is_pressed) { (timer) = RUNNING(ticks); } else if (is_due(timer)) { (timer) = TIMER_OFF; } } while (0)
+
+/* Ties: a set of sides has a bit for each. */
+#define NO_TIE 255
 
 /*
  * Questions as functions: rules may ask for two things at once that exclude each other, and compilers refuse that where they
@@ -24,6 +33,35 @@ static inline bool is_due(uint32_t timer)
 static inline bool is_running(uint32_t timer)
 {
     return timer > TIMER_DUE;
+}
+
+static inline bool is_on(uint32_t timer)
+{
+    return timer != TIMER_OFF;
+}
+
+static inline int32_t ticks_left(uint32_t timer)
+{
+    return timer > TIMER_DUE ? (int32_t)(timer - 1U) : 0;
+}
+
+static inline bool is_tie(uint8_t sides)
+{
+    return (sides & (sides - 1U)) != 0;
+}
+
+/* The first side of a tie from a side on, in turn. */
+static inline uint8_t first_tied(uint8_t sides, uint8_t from, uint8_t count)
+{
+    while ((sides >> from & 1U) == 0) {
+        from = (uint8_t)((from + 1U) % count);
+    }
+    return from;
+}
+
+static inline bool may_go(uint8_t favoured, uint8_t side)
+{
+    return favoured == NO_TIE || favoured == side;
 }
 
 static inline bool is_same(int16_t a, int16_t b)
@@ -77,4 +115,11 @@ static inline void light(uint8_t *spot, uint8_t level)
     if (level > *spot) {
         *spot = level;
     }
+}
+
+/* A number on digits, or dark. */
+static inline void write_digits(int32_t *number, bool *zeros, int32_t value, bool with_zeros, bool lit)
+{
+    *number = lit ? value : -1;
+    *zeros = lit && with_zeros;
 }

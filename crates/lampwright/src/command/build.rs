@@ -17,6 +17,7 @@ const AFTER_HELP: &str = "\
 Examples:
   lampwright build my-fox
   lampwright build my-fox --out /tmp/fox-recipe
+  lampwright build my-fox --json | python3 -m json.tool
 
 The folder is replaced whole or not at all. Ends with 2 and writes nothing when what was written has faults;
 ends with 3 when a danger withholds part of the recipe: the rest is written, with a page that says why.";
@@ -30,13 +31,10 @@ pub(crate) struct Arguments {
     /// Where the recipe goes; `recipe` in the display's folder unless said otherwise.
     #[arg(long)]
     out: Option<PathBuf>,
-    /// A summary as JSON on standard output, for scripts.
-    #[arg(long)]
-    json: bool,
 }
 
 /// Runs the command.
-pub(crate) fn run(arguments: &Arguments) -> Result<Ending, Stop> {
+pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> {
     let out = arguments.out.clone().unwrap_or_else(|| arguments.folder.join("recipe"));
     whole_folder::may_replace(&out)?;
     let progress = progress();
@@ -55,7 +53,7 @@ pub(crate) fn run(arguments: &Arguments) -> Result<Ending, Stop> {
         files.extend(contents.into_keys());
     }
     progress.finish_and_clear();
-    if arguments.json {
+    if as_json {
         let mut summary = reading.to_json(plan, ending);
         summary["out"] = json!(out);
         summary["files"] = json!(files);
@@ -69,7 +67,7 @@ pub(crate) fn run(arguments: &Arguments) -> Result<Ending, Stop> {
     if files.is_empty() {
         report::line("Nothing was written.");
     } else {
-        report::line(&format!("{} in {}.", report::count(files.len(), "file"), out.display()));
+        report::paragraph(&format!("Written to {}: {}.", out.display(), written(&files)));
     }
     report::line(&format!("To see and play it: lampwright workbench {}", arguments.folder.display()));
     Ok(ending)
@@ -80,10 +78,31 @@ fn progress() -> ProgressBar {
     let target =
         if io::stderr().is_terminal() { ProgressDrawTarget::stderr() } else { ProgressDrawTarget::hidden() };
     let progress = ProgressBar::with_draw_target(None, target);
+    progress.enable_steady_tick(std::time::Duration::from_millis(100));
     if let Ok(style) = ProgressStyle::with_template("{spinner} {msg} ...") {
         progress.set_style(style);
     }
     progress
+}
+
+/// What was written, a folder at a time: `book.pdf, firmware/ (9 files)`.
+fn written(files: &[String]) -> String {
+    let mut groups: Vec<(&str, usize)> = Vec::new();
+    for file in files {
+        let top = file.find('/').map_or(file.as_str(), |slash| &file[..=slash]);
+        match groups.last_mut() {
+            Some((name, count)) if *name == top => *count += 1,
+            _ => groups.push((top, 1)),
+        }
+    }
+    let words = groups.into_iter().map(|(name, count)| {
+        if name.ends_with('/') {
+            format!("{name} ({})", report::count(count, "file"))
+        } else {
+            name.to_owned()
+        }
+    });
+    words.collect::<Vec<_>>().join(", ")
 }
 
 /// Every file of the recipe that no danger withholds.

@@ -19,17 +19,14 @@ Ends with 0 when nothing stops, 2 when what was written has faults, 3 when a dan
 pub(crate) struct Arguments {
     /// The display's folder, with display.toml in it.
     folder: PathBuf,
-    /// Everything found as JSON on standard output, for scripts and editors.
-    #[arg(long)]
-    json: bool,
 }
 
 /// Runs the command.
-pub(crate) fn run(arguments: &Arguments) -> Result<Ending, Stop> {
+pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> {
     let reading = showing::read(&arguments.folder)?;
     let plan = reading.plan(&mut Planner::new()).map(|(_, plan)| plan);
     let ending = showing::ending(plan.as_ref());
-    if arguments.json {
+    if as_json {
         report::json(&reading.to_json(plan.as_ref(), ending))?;
         return Ok(ending);
     }

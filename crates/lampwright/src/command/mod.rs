@@ -3,4 +3,5 @@
 pub(crate) mod build;
 pub(crate) mod check;
 pub(crate) mod new;
+pub(crate) mod reckon;
 pub(crate) mod workbench;

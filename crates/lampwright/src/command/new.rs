@@ -1,9 +1,10 @@
 //! `lampwright new`: a display of one's own, begun from a game that works.
 
 use crate::ending::{Ending, Stop};
-use crate::games::Game;
+use crate::games::{FIRST, GAMES, game};
 use crate::report;
 use clap::Args;
+use serde_json::json;
 use std::fs::{self, File, Permissions};
 use std::io::{ErrorKind, Write};
 use std::os::unix::fs::PermissionsExt;
@@ -12,6 +13,7 @@ use std::path::{Path, PathBuf};
 const AFTER_HELP: &str = "\
 Examples:
   lampwright new my-fox
+  lampwright new --list
   lampwright new garden/fox --game waving-fox";
 
 /// Starts a display in a new folder, from a game that works.
@@ -19,15 +21,20 @@ Examples:
 #[command(after_help = AFTER_HELP)]
 pub(crate) struct Arguments {
     /// The folder to make; it may exist if it is empty.
-    folder: PathBuf,
+    #[arg(required_unless_present = "list")]
+    folder: Option<PathBuf>,
     /// The game to begin with.
-    #[arg(long, value_enum, default_value_t = Game::WavingFox)]
-    game: Game,
+    #[arg(long, value_name = "NAME", default_value = FIRST)]
+    game: String,
+    /// The games there are, a line each; nothing is made.
+    #[arg(long, conflicts_with = "folder")]
+    list: bool,
 }
 
 /// Runs the command.
-pub(crate) fn run(arguments: &Arguments) -> Result<Ending, Stop> {
-    let folder = &arguments.folder;
+pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> {
+    let Some(folder) = &arguments.folder else { return list(as_json) };
+    let game = game(&arguments.game)?;
     refuse_unless_free(folder)?;
     let parent = match folder.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
@@ -40,15 +47,39 @@ pub(crate) fn run(arguments: &Arguments) -> Result<Ending, Stop> {
         .permissions(Permissions::from_mode(0o777))
         .tempdir_in(parent)
         .map_err(doing())?;
-    for (path, bytes) in arguments.game.files() {
+    for (path, bytes) in game.files {
         write(&fresh.path().join(path), bytes).map_err(doing())?;
     }
     // The system itself refuses this rename when the folder has been filled meanwhile.
     fs::rename(fresh.path(), folder).map_err(doing())?;
     // There is nothing left under the old name that would want removing.
     let _ = fresh.keep();
-    report::line(&format!("Made {}.", folder.display()));
+    if as_json {
+        let files: Vec<&str> = game.files.iter().map(|(path, _)| *path).collect();
+        report::json(&json!({
+            "format": "lampwright-new", "version": 1, "ending": Ending::Nothing.word(), "folder": folder,
+            "game": game.name, "files": files,
+        }))?;
+        return Ok(Ending::Nothing);
+    }
+    report::line(&format!("Made {} from the game {}.", folder.display(), game.name));
     report::line(&format!("To see and play it: lampwright workbench {}", folder.display()));
+    Ok(Ending::Nothing)
+}
+
+/// The games there are.
+fn list(as_json: bool) -> Result<Ending, Stop> {
+    if as_json {
+        let games: Vec<_> =
+            GAMES.iter().map(|game| json!({ "name": game.name, "about": game.about })).collect();
+        report::json(&json!({
+            "format": "lampwright-games", "version": 1, "ending": Ending::Nothing.word(), "games": games,
+        }))?;
+        return Ok(Ending::Nothing);
+    }
+    let wide = GAMES.iter().map(|game| game.name.len()).max().unwrap_or(0);
+    let lines: String = GAMES.iter().map(|game| format!("{:wide$}  {}\n", game.name, game.about)).collect();
+    report::print(&lines)?;
     Ok(Ending::Nothing)
 }
 

@@ -2,13 +2,12 @@
 
 use crate::ending::{Ending, Stop};
 use crate::folder_files::Seen;
-use crate::{report, showing};
-use ::workbench::Shown;
+use crate::{editing, report, showing};
+use ::workbench::{Editor, Shown};
 use clap::Args;
 use notify::{RecursiveMode, Watcher};
 use plan::Planner;
-use serde_json::Value;
-use std::io::Write;
+use serde_json::{Value, json};
 use std::net::{Ipv4Addr, SocketAddr};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -40,7 +39,7 @@ pub(crate) struct Arguments {
 }
 
 /// Runs the command.
-pub(crate) fn run(arguments: &Arguments) -> Result<Ending, Stop> {
+pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> {
     // Watching begins before the first reading, so that no edit falls between the two.
     let (changed, changes) = channel();
     let watcher = watch_folder(&arguments.folder, move || {
@@ -59,23 +58,32 @@ pub(crate) fn run(arguments: &Arguments) -> Result<Ending, Stop> {
         .enable_all()
         .build()
         .map_err(Stop::doing("cannot start the server"))?;
-    runtime.block_on(serve(arguments.port, receiver))?;
+    let editor = editing::editor(&arguments.folder);
+    runtime.block_on(serve(arguments.port, receiver, editor, as_json))?;
     drop(watcher);
     Ok(Ending::Nothing)
 }
 
-async fn serve(port: u16, shown: watch::Receiver<Arc<Shown>>) -> Result<(), Stop> {
+async fn serve(
+    port: u16,
+    shown: watch::Receiver<Arc<Shown>>,
+    editor: Editor,
+    as_json: bool,
+) -> Result<(), Stop> {
     let address = SocketAddr::from((Ipv4Addr::LOCALHOST, port));
     let listener = tokio::net::TcpListener::bind(address)
         .await
         .map_err(Stop::doing(format!("cannot serve on {address}")))?;
     let address = listener.local_addr().map_err(Stop::doing("cannot serve"))?;
     let token = token()?;
-    let mut out = std::io::stdout();
-    writeln!(out, "http://{address}/?token={token}")?;
-    out.flush()?;
-    report::line("Open this address in a browser on this machine. Ctrl-C ends.");
-    ::workbench::serve(listener, token, shown).await.map_err(Stop::doing("the server stopped"))
+    let address = format!("http://{address}/?token={token}");
+    if as_json {
+        report::json(&json!({ "format": "lampwright-workbench", "version": 1, "address": address }))?;
+    } else {
+        report::print(&format!("{address}\n"))?;
+        report::line("Open this address in a browser on this machine. Ctrl-C ends.");
+    }
+    ::workbench::serve(listener, token, shown, editor).await.map_err(Stop::doing("the server stopped"))
 }
 
 /// A secret of 128 bits from the system, in hexadecimal.
@@ -133,6 +141,9 @@ impl Follower {
         self.seen = std::mem::take(&mut reading.seen);
         if let Some((display, plan)) = reading.plan(&mut self.planner) {
             self.plan = showing::followable(&plan).ok();
+            if let Some(plan) = &mut self.plan {
+                editing::say_what_stands(plan, &reading.texts);
+            }
             self.form = serde_json::to_value(&display.form).ok();
         }
         Shown { plan: self.plan.clone(), form: self.form.clone(), faults: reading.faults_json() }

@@ -12,4 +12,4 @@ mod walk;
 pub use parse::{Leaves, leaves, place_of, read};
 pub use schema::{document as schema_document, schema};
 pub use shape::{Key, Keys, Measure, Names, Need, Shape};
-pub use values::{Entry, Read, Values};
+pub use values::{Date, Entry, Read, Values};

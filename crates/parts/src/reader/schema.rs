@@ -23,6 +23,9 @@ pub fn schema(shape: &Shape) -> Value {
         Shape::Name => json!({ "type": "string", "minLength": 1, "maxLength": 200 }),
         Shape::Choice(choices) => json!({ "type": "string", "enum": choices }),
         Shape::Whole { least, most } => json!({ "type": "integer", "minimum": least, "maximum": most }),
+        Shape::Number { least, most } => json!({ "type": "number", "minimum": least, "maximum": most }),
+        // A date stands without quotes in the file; editors that read it hand it on as words.
+        Shape::Date => json!({ "type": "string", "format": "date" }),
         Shape::Flag => json!({ "type": "boolean" }),
         Shape::Quantity { measure, .. } => quantity(*measure),
         Shape::List { of, least, most } => {

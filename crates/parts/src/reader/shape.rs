@@ -19,6 +19,15 @@ pub enum Shape {
         /// Greatest.
         most: u32,
     },
+    /// A plain number without a unit.
+    Number {
+        /// Least.
+        least: f64,
+        /// Greatest.
+        most: f64,
+    },
+    /// A date, `2027-11-26`, without quotes.
+    Date,
     /// `true` or `false`.
     Flag,
     /// A quantity with its unit, in quotes.
@@ -61,6 +70,22 @@ pub enum Measure {
     Voltage,
     /// A power.
     Power,
+    /// A distance that may lie on the other side of where it is measured from.
+    Offset,
+    /// A mass.
+    Mass,
+    /// A speed.
+    Speed,
+    /// An angle.
+    Angle,
+    /// A share.
+    Share,
+    /// A resistance.
+    Resistance,
+    /// A force.
+    Force,
+    /// The size of a wire.
+    WireSize,
 }
 
 /// What a builder may call something.

@@ -1,7 +1,11 @@
 //! What was read: typed values with their paths and places.
 
 use finding::{Known, Origin};
-use quantity::{ElectricCurrent, ElectricPotential, Length, Power};
+use quantity::{
+    Angle, ElectricCurrent, ElectricPotential, ElectricalResistance, Force, Length, Mass, Power, Ratio,
+    Velocity, WireSize,
+};
+use serde::Serialize;
 use source::{KeyPath, Place};
 
 /// One value that was read.
@@ -40,6 +44,17 @@ impl Entry {
     }
 }
 
+/// A date of the calendar.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+pub struct Date {
+    /// The year.
+    pub year: u16,
+    /// The month, from 1.
+    pub month: u8,
+    /// The day of the month, from 1.
+    pub day: u8,
+}
+
 /// A value by its kind.
 #[derive(Clone, Debug)]
 pub enum Read {
@@ -57,6 +72,24 @@ pub enum Read {
     Voltage(ElectricPotential),
     /// A power.
     Power(Power),
+    /// A mass.
+    Mass(Mass),
+    /// A speed.
+    Speed(Velocity),
+    /// An angle.
+    Angle(Angle),
+    /// A share.
+    Share(Ratio),
+    /// A resistance.
+    Resistance(ElectricalResistance),
+    /// A force.
+    Force(Force),
+    /// The size of a wire.
+    WireSize(WireSize),
+    /// A number without a unit.
+    Number(f64),
+    /// A date.
+    Date(Date),
     /// A list; values that could not be read are left out.
     List(Vec<Entry>),
     /// A table.
@@ -115,4 +148,13 @@ impl Values {
     getter!(current, Current, ElectricCurrent, "A current.");
     getter!(voltage, Voltage, ElectricPotential, "A voltage.");
     getter!(power, Power, Power, "A power.");
+    getter!(mass, Mass, Mass, "A mass.");
+    getter!(speed, Speed, Velocity, "A speed.");
+    getter!(angle, Angle, Angle, "An angle.");
+    getter!(share, Share, Ratio, "A share.");
+    getter!(resistance, Resistance, ElectricalResistance, "A resistance.");
+    getter!(force, Force, Force, "A force.");
+    getter!(wire_size, WireSize, WireSize, "The size of a wire.");
+    getter!(number, Number, f64, "A number without a unit.");
+    getter!(date, Date, Date, "A date.");
 }

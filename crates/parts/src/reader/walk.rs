@@ -1,7 +1,7 @@
 //! Walking a parsed tree against the key tables.
 
 use super::shape::{Key, Keys, Measure, Names, Need, Shape};
-use super::values::{Entry, Read, Values};
+use super::values::{Date, Entry, Read, Values};
 use finding::{Fault, suggestion};
 use quantity::QuantityFault;
 use source::{KeyPath, Place, Text};
@@ -107,6 +107,14 @@ impl Walk<'_> {
                 let parsed = u32::from_str_radix(number.as_str(), number.radix()).ok();
                 self.whole(parsed, number.as_str(), *least..*most, span)
             }
+            (Shape::Number { least, most }, DeValue::Integer(_) | DeValue::Float(_)) => {
+                let written = self.text.at(&self.place(span.clone())).to_owned();
+                self.number(&written, *least..*most, span)
+            }
+            (Shape::Date, DeValue::Datetime(time)) if time.time.is_none() && time.date.is_some() => {
+                let date = time.date?;
+                Some(Read::Date(Date { year: date.year, month: date.month, day: date.day }))
+            }
             (Shape::Quantity { measure, zero }, DeValue::String(words)) => {
                 self.quantity(words, *measure, *zero, span)
             }
@@ -178,6 +186,18 @@ impl Walk<'_> {
     ) -> Option<Read> {
         match parsed {
             Some(number) if (limits.start..=limits.end).contains(&number) => Some(Read::Whole(number)),
+            _ => {
+                let expected = format!("{} to {}", limits.start, limits.end);
+                self.fault("value/out-of-range", span, format!("{written} is not possible here"), expected);
+                None
+            }
+        }
+    }
+
+    /// A plain number within its limits.
+    fn number(&mut self, written: &str, limits: Range<f64>, span: Range<usize>) -> Option<Read> {
+        match written.replace('_', "").parse::<f64>() {
+            Ok(number) if (limits.start..=limits.end).contains(&number) => Some(Read::Number(number)),
             _ => {
                 let expected = format!("{} to {}", limits.start, limits.end);
                 self.fault("value/out-of-range", span, format!("{written} is not possible here"), expected);
@@ -294,6 +314,16 @@ impl Measure {
                 quantity::potential(words).map(|read| (Read::Voltage(read), read.value == 0.0))?
             }
             Self::Power => quantity::power(words).map(|read| (Read::Power(read), read.value == 0.0))?,
+            Self::Offset => quantity::offset(words).map(|read| (Read::Length(read), read.value == 0.0))?,
+            Self::Mass => quantity::mass(words).map(|read| (Read::Mass(read), read.value == 0.0))?,
+            Self::Speed => quantity::velocity(words).map(|read| (Read::Speed(read), read.value == 0.0))?,
+            Self::Angle => quantity::angle(words).map(|read| (Read::Angle(read), read.value == 0.0))?,
+            Self::Share => quantity::ratio(words).map(|read| (Read::Share(read), read.value == 0.0))?,
+            Self::Resistance => {
+                quantity::resistance(words).map(|read| (Read::Resistance(read), read.value == 0.0))?
+            }
+            Self::Force => quantity::force(words).map(|read| (Read::Force(read), read.value == 0.0))?,
+            Self::WireSize => quantity::wire_size(words).map(|read| (Read::WireSize(read), false))?,
         })
     }
 
@@ -304,6 +334,14 @@ impl Measure {
             Self::Current => "a current",
             Self::Voltage => "a voltage",
             Self::Power => "a power",
+            Self::Offset => "a distance",
+            Self::Mass => "a mass",
+            Self::Speed => "a speed",
+            Self::Angle => "an angle",
+            Self::Share => "a share in %",
+            Self::Resistance => "a resistance",
+            Self::Force => "a force",
+            Self::WireSize => "a wire size",
         }
     }
 
@@ -314,6 +352,14 @@ impl Measure {
             Self::Current => "0.34 A",
             Self::Voltage => "12 V",
             Self::Power => "4.8 W",
+            Self::Offset => "34 ft",
+            Self::Mass => "0.35 kg",
+            Self::Speed => "45 mph",
+            Self::Angle => "20 deg",
+            Self::Share => "5 %",
+            Self::Resistance => "220 ohm",
+            Self::Force => "2.5 kN",
+            Self::WireSize => "16 AWG",
         }
     }
 }
@@ -325,6 +371,8 @@ impl Shape {
             Self::Words { .. } | Self::Choice(_) => "a text in quotes",
             Self::Name => "a name in quotes",
             Self::Whole { .. } => "a whole number",
+            Self::Number { .. } => "a number without a unit",
+            Self::Date => "a date like 2027-11-26, without quotes",
             Self::Flag => "`true` or `false`",
             Self::Quantity { measure, .. } => measure.words(),
             Self::List { .. } => "a list in brackets",
@@ -341,6 +389,8 @@ fn example(key: &Key) -> String {
         Shape::Words { .. } | Shape::Name => format!("`{name} = \"...\"`"),
         Shape::Choice(choices) => format!("`{name} = \"{}\"`", choices.join("\"` or `\"")),
         Shape::Whole { least, .. } => format!("`{name} = {least}`, or whatever it is"),
+        Shape::Number { least, .. } => format!("`{name} = {least}`, or whatever it is"),
+        Shape::Date => format!("`{name} = 2027-11-26`, or whenever it is"),
         Shape::Flag => format!("`{name} = true` or `{name} = false`"),
         Shape::Quantity { measure, .. } => format!("`{name} = \"{}\"`, or whatever it is", measure.example()),
         Shape::List { .. } => format!("`{name} = [\"...\"]`"),

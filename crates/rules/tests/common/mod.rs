@@ -2,6 +2,7 @@
 
 use rules::form::Form;
 use rules::interface::{DigitsName, FigureName, Interface, SpotName};
+use rules::step::Start;
 use rules::vectors::TickIn;
 use std::path::PathBuf;
 
@@ -17,6 +18,8 @@ pub struct Case {
     pub last: usize,
     /// Words after `#: expect`: what, and stretches of ticks with values.
     pub expect: Vec<(String, Vec<String>)>,
+    /// What tick 0 starts from.
+    pub start: Start,
     script: Vec<(String, usize, String)>,
 }
 
@@ -42,6 +45,8 @@ fn counted(item: &str) -> (String, u32) {
 
 fn case(name: &str, text: String) -> Case {
     let mut interface = Interface::default();
+    let mut start = Start::default();
+    let value = |word: &str| if word == "-" { None } else { Some(word.parse().unwrap()) };
     let (mut last, mut expect, mut script) = (0, Vec::new(), Vec::new());
     for line in text.lines().filter_map(|line| line.strip_prefix("#: ")) {
         let (key, rest) = line.split_once(' ').unwrap();
@@ -72,6 +77,9 @@ fn case(name: &str, text: String) -> Case {
                 interface.digits =
                     items().map(counted).map(|(name, count)| DigitsName { name, count }).collect();
             }
+            "sounds" => interface.sounds = items().map(str::to_owned).collect(),
+            "kept" => start.kept = rest.split(' ').map(value).collect(),
+            "set" => start.settings = rest.split(' ').map(value).collect(),
             "ticks" => last = rest.parse().unwrap(),
             "expect" => {
                 let mut words = rest.split_whitespace().map(str::to_owned);
@@ -83,7 +91,7 @@ fn case(name: &str, text: String) -> Case {
             _ => panic!("{name}: unknown line `{line}`"),
         }
     }
-    Case { name: name.to_owned(), text, interface, last, expect, script }
+    Case { name: name.to_owned(), text, interface, last, expect, start, script }
 }
 
 /// `3-5:wave` as three entries.

@@ -1,5 +1,8 @@
 //! The keys of `display.toml`: the single place where they stand.
 
+mod mains;
+pub(crate) mod yard;
+
 use parts::reader::{Key, Keys, Measure, Names, Need, Shape};
 
 /// A key that must be written.
@@ -12,7 +15,22 @@ const fn may(name: &'static str, shape: Shape, rule: &'static str, words: &'stat
     Key { name, shape, need: Need::Default(rule), words }
 }
 
-const LENGTH: Shape = Shape::Quantity { measure: Measure::Length, zero: false };
+/// A quantity that is more than nothing.
+const fn some(measure: Measure) -> Shape {
+    Shape::Quantity { measure, zero: false }
+}
+
+/// A quantity that may be nothing.
+const fn any(measure: Measure) -> Shape {
+    Shape::Quantity { measure, zero: true }
+}
+
+/// Tables under names that the rules may use too.
+const fn named(keys: &'static Keys) -> Shape {
+    Shape::Named { keys, names: Names::InRules, least: 0 }
+}
+
+const LENGTH: Shape = some(Measure::Length);
 const PART: Shape = Shape::Name;
 
 /// Why a viewer's distance that is not written is what it is.
@@ -27,7 +45,20 @@ pub(crate) const CONTROLLER_RULE: &str = "controller-328, the commonest small bo
 const PANEL_RULE: &str = "each figure stands on a panel of its own name";
 const LAMP_RULE: &str = "no lamp";
 const UNITS_RULE: &str = "feet and inches";
+/// Why a panel is drawn as the drawing is.
+pub(crate) const MIRRORED_RULE: &str = "as drawn";
+/// What a display without mains is.
+const MAINS_RULE: &str = "low voltage only";
 
+/// Why a register board that is not written is this one.
+pub(crate) const REGISTERS_RULE: &str = "register-board-8, eight logic outputs";
+/// Why a button that says nothing is so high.
+pub(crate) const BUTTON_RULE: &str = "36 in, which children and people in wheelchairs reach";
+
+/// The register board of a display that names none.
+pub(crate) const REGISTERS: &str = "register-board-8";
+/// Height of a button that says nothing: inside the reach range of 15 in to 48 in of the ADA Standards 308.2.
+pub(crate) const BUTTON_HEIGHT: &str = "36 in";
 /// The board of a display that names none.
 pub(crate) const BOARD: &str = "driver-board-8";
 /// The controller of a display that names none.
@@ -38,19 +69,6 @@ pub(crate) const NEAREST: &str = "10 ft";
 pub(crate) const FARTHEST: &str = "50 ft";
 /// See [`NEAREST`].
 pub(crate) const CABLE: &str = "10 ft";
-
-static VIEWERS: Keys = Keys {
-    what: "the table of viewers",
-    keys: &[
-        may("nearest", LENGTH, VIEWERS_RULE, "how near the nearest viewer stands"),
-        may("farthest", LENGTH, VIEWERS_RULE, "how far the farthest viewer stands"),
-    ],
-};
-
-static PLACE: Keys = Keys {
-    what: "the place",
-    keys: &[may("viewers", Shape::Table(&VIEWERS), VIEWERS_RULE, "how near and how far people watch from")],
-};
 
 static FIGURE: Keys = Keys {
     what: "a figure",
@@ -70,7 +88,10 @@ static PANEL: Keys = Keys {
     what: "a panel",
     keys: &[
         may("figure", Shape::Name, "the figure of the same name", "the figure that stands on it"),
+        may("mirrored", Shape::Flag, MIRRORED_RULE, "whether the figure is turned over, left for right"),
         may("cable", LENGTH, CABLE_RULE, "the way of the cable from the panel to the driver board"),
+        may("stands", Shape::Table(&yard::STANDS), yard::STANDS_RULE, "where and how it stands"),
+        may("circuit", Shape::Name, mains::CIRCUIT_RULE, "the circuit that feeds its mains strands"),
     ],
 };
 
@@ -78,16 +99,28 @@ static BUTTON: Keys = Keys {
     what: "a button",
     keys: &[
         may("lamp", Shape::Flag, LAMP_RULE, "whether it has a lamp"),
+        may("at", yard::SPOT, yard::AT_RULE, "where it stands: across from the yard's left end, then depth"),
+        may("lifted", yard::LIFTED, BUTTON_RULE, "its height above the ground"),
         may("cable", LENGTH, CABLE_RULE, "the way of the cable from the button to the controller"),
     ],
 };
 
-static SUPPLY: Keys =
-    Keys { what: "the supply", keys: &[must("part", PART, "a part: what feeds everything")] };
+static SUPPLY: Keys = Keys {
+    what: "the supply",
+    keys: &[
+        must("part", PART, "a part: what feeds everything"),
+        may("circuit", Shape::Name, mains::CIRCUIT_RULE, "the circuit that feeds it"),
+    ],
+};
 
 static BOARD_USE: Keys = Keys {
     what: "the driver board",
     keys: &[may("part", PART, BOARD_RULE, "the board that switches the low voltage")],
+};
+
+static REGISTERS_USE: Keys = Keys {
+    what: "the register board",
+    keys: &[may("part", PART, REGISTERS_RULE, "the board whose outputs control the switch boxes")],
 };
 
 static CONTROLLER_USE: Keys = Keys {
@@ -107,7 +140,13 @@ pub static DISPLAY: Keys = Keys {
             "what reports print; any value may carry its own unit",
         ),
         must("rules", Shape::Name, "the file with its rules"),
-        may("place", Shape::Table(&PLACE), VIEWERS_RULE, "where it stands"),
+        may(
+            "mains",
+            Shape::Choice(&["120 V 60 Hz", "230 V 50 Hz"]),
+            MAINS_RULE,
+            "the mains of the house, for a display that uses it",
+        ),
+        may("place", Shape::Table(&yard::PLACE), yard::PLACE_RULE, "where it stands, and when it runs"),
         must(
             "figure",
             Shape::Named { keys: &FIGURE, names: Names::InRules, least: 1 },
@@ -119,6 +158,10 @@ pub static DISPLAY: Keys = Keys {
             PANEL_RULE,
             "the rigid sheets that carry the figures",
         ),
+        may("post", named(&yard::POST), "no posts", "posts that ropes are tied to"),
+        may("span", named(&yard::SPAN), "no spans", "ropes between two posts, and what hangs from them"),
+        may("object", named(&yard::OBJECT), "no objects", "lit things that hang from a span"),
+        may("digits", named(&yard::DIGITS), "no digits", "digits that show a number of the rules"),
         may(
             "button",
             Shape::Named { keys: &BUTTON, names: Names::InRules, least: 0 },
@@ -127,6 +170,19 @@ pub static DISPLAY: Keys = Keys {
         ),
         must("supply", Shape::Table(&SUPPLY), "the supply, which is a fact of the site and never guessed"),
         may("driver-board", Shape::Table(&BOARD_USE), BOARD_RULE, "what switches the lights"),
+        may("register-board", Shape::Table(&REGISTERS_USE), REGISTERS_RULE, "what controls the switch boxes"),
+        may(
+            "switch-box",
+            Shape::Table(&mains::SWITCH_BOX),
+            mains::SWITCH_BOX_RULE,
+            "what switches mains strands",
+        ),
+        may(
+            "circuit",
+            named(&mains::CIRCUIT),
+            mains::CIRCUITS_RULE,
+            "the circuits of the house that feed it",
+        ),
         may("controller", Shape::Table(&CONTROLLER_USE), CONTROLLER_RULE, "what runs the rules"),
     ],
 };

@@ -1,17 +1,21 @@
 //! From checked values to the description's plain data.
 
+pub(crate) mod mains;
+mod yard;
+
 use crate::fetch::fetch;
 use crate::keys::{
-    BOARD, BOARD_RULE, CABLE, CABLE_RULE, CONTROLLER, CONTROLLER_RULE, FARTHEST, NEAREST, VIEWERS_RULE,
+    BOARD, BOARD_RULE, BUTTON_HEIGHT, BUTTON_RULE, CABLE, CABLE_RULE, CONTROLLER, CONTROLLER_RULE, FARTHEST,
+    MIRRORED_RULE, NEAREST, VIEWERS_RULE,
 };
-use crate::model::{Button, Figure, Panel};
+use crate::model::{Button, Digits, Figure, Object, Panel, Span};
 use crate::read::Offered;
 use drawing::Drawing;
 use finding::{Fault, Known, Origin, suggestion};
 use parts::reader::{Entry, Values};
 use parts::{Controller, DriverBoard, Shelf, Supply};
 use quantity::{Length, Units};
-use rules::interface::{FigureName, Interface, SpotName};
+use rules::interface::{DigitsName, FigureName, Interface, SpotName};
 use source::{Files, Text};
 use std::collections::BTreeMap;
 
@@ -201,6 +205,8 @@ impl<'a> Building<'a> {
             Some(Button {
                 name: name.to_owned(),
                 lamp: values.flag("lamp").is_some_and(|lamp| lamp.value),
+                at: yard::spot(values),
+                lifted: length_or(Some(values), "lifted", BUTTON_HEIGHT, BUTTON_RULE)?,
                 cable: length_or(Some(values), "cable", CABLE, CABLE_RULE)?,
             })
         });
@@ -249,21 +255,68 @@ impl<'a> Building<'a> {
     }
 
     /// What the rules may name.
-    pub(crate) fn interface(&self, values: &Values, buttons: &[Button]) -> Offered {
-        let lamps = buttons.iter().filter(|button| button.lamp);
-        let spots = lamps.map(|button| SpotName { name: button.name.clone(), count: 1, dims: false });
+    pub(crate) fn interface(&mut self, values: &Values, offering: &Offering<'_>) -> Offered {
+        let lamps = offering.buttons.iter().filter(|button| button.lamp);
+        let mut spots = self.hung_spots(values, offering);
+        spots.extend(lamps.map(|button| SpotName { name: button.name.clone(), count: 1, dims: false }));
+        let digits = offering.digits.iter();
         let names = Interface {
             figures: self.figures_offered.clone(),
-            buttons: buttons.iter().map(|button| button.name.clone()).collect(),
-            spots: spots.collect(),
-            digits: Vec::new(),
+            buttons: offering.buttons.iter().map(|button| button.name.clone()).collect(),
+            spots,
+            digits: digits
+                .map(|digits| DigitsName { name: digits.name.clone(), count: digits.count.value })
+                .collect(),
+            sounds: Vec::new(),
         };
-        Offered { names, whole: self.whole && values.named("button").count() == buttons.len() }
+        let all = [("button", offering.buttons.len()), ("span", offering.spans.len())];
+        let all = all.into_iter().chain([("digits", offering.digits.len())]);
+        let every = all.into_iter().all(|(key, read)| values.named(key).count() == read);
+        Offered { names, whole: self.whole && every }
     }
+
+    /// The spots that spans offer: one row for each span, under the name of its object.
+    fn hung_spots(&mut self, values: &Values, offering: &Offering<'_>) -> Vec<SpotName> {
+        let mut spots: Vec<SpotName> = Vec::new();
+        for span in offering.spans {
+            let Some(object) = offering.objects.get(span.hangs.object) else { continue };
+            let lit = offering.buttons.iter().any(|button| button.lamp && button.name == object.name);
+            if lit || spots.iter().any(|spot| spot.name == object.name) {
+                let hangs = values.table("span").and_then(|spans| spans.table(&span.name)?.table("hangs"));
+                let place = hangs.and_then(|hangs| hangs.entry("object")).map(|entry| entry.place.clone());
+                let message = format!("`{}` is the name of other lit places already", object.name);
+                self.faults.push(Fault::new("object/name-taken", place, message).hint(
+                    "the rules name the lights of a span after its object: give this one a name of its own",
+                ));
+                continue;
+            }
+            spots.push(SpotName { name: object.name.clone(), count: span.hangs.count.value, dims: false });
+        }
+        spots
+    }
+}
+
+/// What the description offers to the rules besides its figures.
+pub(crate) struct Offering<'a> {
+    /// The buttons.
+    pub(crate) buttons: &'a [Button],
+    /// The spans.
+    pub(crate) spans: &'a [Span],
+    /// The objects that hang from them.
+    pub(crate) objects: &'a [Object],
+    /// The digits.
+    pub(crate) digits: &'a [Digits],
 }
 
 /// A panel of a name.
 fn panel(name: &str, figure: usize, values: Option<&Values>) -> Option<Panel> {
-    let cable = length_or(values, "cable", CABLE, CABLE_RULE)?;
-    Some(Panel { name: name.to_owned(), figure, cable })
+    let mirrored = values.and_then(|values| values.flag("mirrored"));
+    Some(Panel {
+        name: name.to_owned(),
+        figure,
+        mirrored: mirrored.unwrap_or(Known::new(false, Origin::Default(MIRRORED_RULE))),
+        stands: values.and_then(|values| values.table("stands")).and_then(yard::stands),
+        circuit: values.and_then(|values| values.words("circuit")),
+        cable: length_or(values, "cable", CABLE, CABLE_RULE)?,
+    })
 }

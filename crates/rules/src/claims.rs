@@ -1,0 +1,67 @@
+//! Claims as they stand in the form, and named conditions that nothing uses.
+
+use crate::form::{Claim, Claimed, Expr, Trigger};
+use crate::names::{Lookup, Outside, Within};
+use crate::syntax::{ClaimTree, ClaimedTree, Cue};
+
+/// Every claim that could be read, in written order.
+pub(crate) fn claims(lookup: &mut Lookup) -> Vec<Claim> {
+    let world = lookup.world;
+    let claims = world.claims.iter().filter_map(|tree| claim(lookup, tree)).collect();
+    lookup.within = Within::Rule;
+    claims
+}
+
+fn claim(lookup: &mut Lookup, tree: &ClaimTree) -> Option<Claim> {
+    lookup.within = Within::Claim;
+    let claim = match &tree.claim {
+        ClaimedTree::Never(what) => Claimed::Never { what: lookup.condition(what)?.expr },
+        ClaimedTree::Always(what) => Claimed::Always { what: lookup.condition(what)?.expr },
+        ClaimedTree::Leads { cue, condition, to, within } => {
+            let cause = cause(lookup, cue);
+            let given = condition.as_ref().map(|condition| lookup.condition(condition));
+            let (to, ticks) = (lookup.condition(to), lookup.duration(within));
+            let given: Option<Expr> = match given {
+                Some(given) => Some(given?.expr),
+                None => None,
+            };
+            Claimed::Leads { cause: cause?, given, to: to?.expr, ticks: ticks? }
+        }
+    };
+    Some(Claim { name: tree.name.text.clone(), claim })
+}
+
+fn cause(lookup: &mut Lookup, cue: &Cue) -> Option<Trigger> {
+    match cue {
+        Cue::Press(path) => Some(Trigger::Press { button: lookup.outside(path, Outside::Button)? }),
+        Cue::Message(name, sender) => Some(Trigger::Message { any: lookup.heard(name, sender.as_ref())? }),
+        Cue::Timer(name) => {
+            let fault =
+                lookup.fault("rules/claim-cause", name.span, "a timer cannot be what a claim waits for");
+            lookup.refuse(fault.expected("expected `on press`, `on message` or `when`"))
+        }
+        Cue::When | Cue::After(_) => Some(Trigger::Always),
+    }
+}
+
+/// Conditions that nothing uses are read all the same, for the first machine that has sides, so that their slips are met.
+pub(crate) fn unused_conditions(lookup: &mut Lookup) {
+    let world = lookup.world;
+    lookup.own = world.instances.iter().position(|instance| instance.side.is_some());
+    let mut unused = Vec::new();
+    for condition in world.conditions.values() {
+        if !lookup.used.contains(&condition.name.text) {
+            unused.push(condition);
+        }
+    }
+    for condition in unused {
+        lookup.conditions = condition.order;
+        if lookup.condition(&condition.ex).is_some() {
+            let message = format!("nothing uses condition `{}`", condition.name.text);
+            let fault = lookup.fault("rules/condition-unused", condition.name.span, message);
+            lookup.faults.push(fault.expected("expected a line that uses it").caution());
+        }
+    }
+    lookup.conditions = usize::MAX;
+    lookup.own = None;
+}

@@ -1,0 +1,46 @@
+// From a frame to light: which channels it lights, and how bright.
+
+/** Segments a to g of each numeral, as every seven-segment display draws them. */
+const NUMERALS = ["abcdef", "bc", "abdeg", "abcdg", "bcfg", "acdfg", "acdefg", "abc", "abcdefg", "abcdfg"];
+
+/** What digits show: a number with blank leading zeros, or with lit ones, or nothing. */
+function shownOn(frame, d) {
+  const shown = frame.digits[d];
+  if (shown === null || shown === undefined) return null;
+  if (typeof shown === "number") return shown < 0 ? null : { value: shown, zeros: false };
+  return shown.value === null || shown.value === undefined || shown.value < 0 ? null : shown;
+}
+
+/**
+ * Whether a segment is lit.
+ * @param {any} frame
+ * @param {number} d the digits, by position
+ * @param {number} place 0 for the rightmost
+ * @param {number} segment 0 for a to 6 for g
+ */
+export function segmentLit(frame, d, place, segment) {
+  const shown = shownOn(frame, d);
+  if (!shown) return false;
+  const left = Math.floor(shown.value / 10 ** place);
+  if (left === 0 && place > 0 && !shown.zeros) return false;
+  return NUMERALS[left % 10].includes("abcdefg"[segment]);
+}
+
+/** Whether a frame lights a channel. */
+function isLit({ lit_by: by }, frame) {
+  if (by.by === "spot") return (frame.spots[by.spot] ?? 0) > 127;
+  if (by.by === "segment") return segmentLit(frame, by.digits, by.place, by.segment);
+  return by.poses.includes(frame.poses[by.figure]);
+}
+
+/** Which channels a frame lights. @returns {boolean[]} */
+export function litChannels(plan, frame) {
+  return plan.channels.map((channel) => isLit(channel, frame));
+}
+
+/** What digits show, as a person would say it; empty for dark ones. */
+export function saidOn(frame, d, count) {
+  const shown = shownOn(frame, d);
+  if (!shown) return "";
+  return shown.zeros ? String(shown.value).padStart(count, "0") : String(shown.value);
+}
