@@ -72,9 +72,9 @@ fn prepare(command: &mut Command, root: &Path) {
 
 /// Compiles everything there is, with every lint, and looks at the documentation on the way.
 fn compile(root: &Path, target: &Path, built: &mut Vec<Built>) -> bool {
-    let mut build = cargo(root, &["test", "--workspace", "--all-targets", "--no-run", "--locked"]);
-    // `--no-fail-fast`: one crate that does not compile must not hide another's faults.
-    build.args(["--no-fail-fast", "--message-format=json-render-diagnostics"]).stderr(Stdio::inherit());
+    // `--keep-going`: one crate that does not compile must not hide another's faults.
+    let mut build = cargo(root, &["build", "--workspace", "--all-targets", "--keep-going", "--locked"]);
+    build.arg("--message-format=json-render-diagnostics").stderr(Stdio::inherit());
     let done = compiler::through_here(&mut build, target).and_then(|()| build.output());
     match done {
         Ok(done) => {

@@ -66,11 +66,10 @@ fn documentation(compiled: &[String]) -> Option<Vec<String>> {
     let mut name = None;
     let mut arguments = compiled.iter();
     while let Some(argument) = arguments.next() {
-        let taken = |value: &String| value.clone();
         match argument.as_str() {
             "--test" | "-vV" | "-" => return None,
             "--crate-name" => {
-                name = arguments.next().map(taken);
+                name = arguments.next().cloned();
                 all.extend(["--crate-name".to_owned(), name.clone()?]);
             }
             "--crate-type" | "--cfg" | "--check-cfg" | "--extern" | "-L" | "--target" | "--edition" => {

@@ -12,6 +12,41 @@ pub(crate) fn line(words: &str) {
     let _ = writeln!(io::stderr(), "{words}");
 }
 
+/// Writes lines that are broken between words where a terminal is narrower; what is piped stays as it is.
+pub(crate) fn paragraph(words: &str) {
+    let width = if io::stderr().is_terminal() { columns() } else { usize::MAX };
+    for words in words.lines() {
+        line(&broken(words, width));
+    }
+}
+
+/// The width of the terminal, within what can be read.
+fn columns() -> usize {
+    let columns = rustix::termios::tcgetwinsize(io::stderr()).map_or(80, |size| size.ws_col);
+    usize::from(columns).clamp(40, 110)
+}
+
+/// A line broken between words; what follows stands two columns further in than its beginning.
+fn broken(words: &str, width: usize) -> String {
+    let indent = words.len() - words.trim_start().len();
+    let mut out = " ".repeat(indent);
+    let mut at = indent;
+    for (n, word) in words.split_whitespace().enumerate() {
+        let long = word.chars().count();
+        if n > 0 && at + 1 + long > width {
+            out.push('\n');
+            out.push_str(&" ".repeat(indent + 2));
+            at = indent + 2;
+        } else if n > 0 {
+            out.push(' ');
+            at += 1;
+        }
+        out.push_str(word);
+        at += long;
+    }
+    out
+}
+
 /// Colour only on a terminal, and not where `NO_COLOR` says no (<https://no-color.org>) or the terminal cannot.
 fn style() -> Style {
     match anstream::AutoStream::choice(&io::stderr()) {
@@ -42,7 +77,7 @@ pub(crate) fn findings(plan: &Plan) {
     let (matter, quiet): (Vec<&Finding>, Vec<&Finding>) =
         plan.findings.iter().partition(|finding| finding.severity <= Severity::Caution);
     for finding in &matter {
-        line(&one_finding(finding));
+        paragraph(&one_finding(finding));
     }
     if matter.is_empty() {
         line(&format!("{}: this check found nothing that stops.", plan.title));
@@ -52,7 +87,7 @@ pub(crate) fn findings(plan: &Plan) {
     }
     if !plan.withheld.is_empty() {
         let sheets: Vec<&str> = plan.withheld.iter().map(|sheet| sheet.title()).collect();
-        line(&format!("Withheld because of danger: {}.", sheets.join(", ")));
+        paragraph(&format!("Withheld because of danger: {}.", sheets.join(", ")));
     }
 }
 
@@ -95,4 +130,18 @@ pub(crate) fn json(value: &serde_json::Value) -> io::Result<()> {
     serde_json::to_writer_pretty(&mut out, value)?;
     writeln!(out)?;
     out.flush()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_break_between_words_and_hang() {
+        assert_eq!(broken("one two three", 80), "one two three");
+        assert_eq!(broken("one two three", 8), "one two\n  three");
+        assert_eq!(broken("    cure: take another", 15), "    cure: take\n      another");
+        assert_eq!(broken("unbreakable-by-far", 4), "unbreakable-by-far");
+        assert_eq!(broken("", 10), "");
+    }
 }

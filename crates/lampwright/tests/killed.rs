@@ -4,9 +4,14 @@
 
 mod support;
 
+use std::collections::BTreeMap;
+use std::path::PathBuf;
 use std::process::Stdio;
 use std::time::{Duration, Instant};
 use support::{Fox, code, contents, names, program};
+
+/// The files of a recipe.
+type Contents = BTreeMap<PathBuf, Vec<u8>>;
 
 /// Moments at which a build is killed, spread evenly over how long one takes.
 const MOMENTS: u32 = 22;
@@ -38,12 +43,22 @@ fn the_earlier_recipe_stays_whole() {
         killed += u32::from(kill_after(&fox, wait));
         tried += 1;
         let now = contents(&fox.recipe());
-        assert!(now == earlier || now == later, "killed after {wait:?}: neither recipe is whole");
+        if now != earlier && now != later {
+            let (older, newer) = (different(&now, &earlier), different(&now, &later));
+            panic!(
+                "killed after {wait:?}: unlike the earlier recipe in {older:?}, unlike the new one in {newer:?}"
+            );
+        }
     }
     assert_eq!(code(&fox.run("build", &[])), 0);
     assert!(contents(&fox.recipe()) == later, "the last build is not the new recipe");
     let left: Vec<_> = names(&fox.folder()).into_iter().filter(|name| name.starts_with('.')).collect();
     assert_eq!(left, Vec::<String>::new(), "left lying about");
+}
+
+/// The files in which two recipes differ.
+fn different<'a>(one: &'a Contents, other: &'a Contents) -> Vec<&'a PathBuf> {
+    one.keys().chain(other.keys()).filter(|path| one.get(*path) != other.get(*path)).collect()
 }
 
 /// When a build begins to write, and how long it lasts.

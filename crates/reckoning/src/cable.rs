@@ -339,11 +339,9 @@ fn plain(rope: &Rope) -> Result<Plain, NoShape> {
         .map(|load| (load.at.get::<meter>(), load.mass.get::<kilogram>() * GRAVITY))
         .collect();
     let sensible = |&(at, weight): &(f64, f64)| at > 0.0 && at < span && weight >= 0.0 && weight.is_finite();
-    if !rise.is_finite()
-        || !(weight >= 0.0 && weight.is_finite())
-        || loads.len() > MOST_LOADS
-        || !loads.iter().all(sensible)
-    {
+    let rope_is = rise.is_finite() && weight >= 0.0 && weight.is_finite();
+    let loads_are = loads.len() <= MOST_LOADS && loads.iter().all(sensible);
+    if !(rope_is && loads_are) {
         return Err(NoShape::Senseless);
     }
     loads.sort_by(|a, b| a.0.total_cmp(&b.0));

@@ -67,7 +67,7 @@ pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> 
     if files.is_empty() {
         report::line("Nothing was written.");
     } else {
-        report::line(&format!("Written to {}: {}.", out.display(), written(&files)));
+        report::paragraph(&format!("Written to {}: {}.", out.display(), written(&files)));
     }
     report::line(&format!("To see and play it: lampwright workbench {}", arguments.folder.display()));
     Ok(ending)
