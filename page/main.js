@@ -119,7 +119,7 @@ function show() {
     ${edits.note()}
     ${plan ? html`<div class="bench">${path(plan, at.name, (name) => address({ name }))}
       ${plan.stops[at.at] ? stop({
-        plan, stop: plan.stops[at.at], number: at.at + 1, strand: at.strand,
+        plan, form: state.form, stop: plan.stops[at.at], number: at.at + 1, strand: at.strand,
         href: (strand) => address({ strand }), play: playing(), make: (change) => edits.make(change),
         signal: { chosen: pathNamed(plan, at.light), choose: (light) => { location.hash = address({ light }); }, closing: address({ light: "" }) },
       }) : nothing}</div>`
