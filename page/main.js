@@ -105,7 +105,7 @@ function showYard(at) {
     <nav class="seen" aria-label="Seen as"><span>seen as</span>
       ${SIGHTS.map((sight) => html`<a href=${address({ sight })} aria-current=${sight === at.sight ? "true" : nothing}>${sight.words}</a>`)}
     </nav>
-    <h1>${plan.title} <span class="count" id="count"></span></h1><p class=${at.sight.key === "close" ? "said fits" : "said"}>${saidOf(at.sight, plan)}</p>
+    <div class="titled"><h1>${plan.title}</h1><p id="count"></p></div><p class=${at.sight.key === "close" ? "said fits" : "said"}>${saidOf(at.sight, plan)}</p>
     ${looking(view)}`, words);
 }
 

@@ -1,61 +1,39 @@
 // The real program: its workbench plays the displays of the project, and its edits reach the file.
 
 import assert from "node:assert/strict";
-import { spawn } from "node:child_process";
 import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { after, before, test } from "node:test";
-import { fileURLToPath } from "node:url";
 import { startChromium } from "./chromium.mjs";
 import { picture, watch } from "./open.mjs";
+import { displayFolder, notBuilt, startWorkbench } from "./program.mjs";
 
-const here = path.dirname(fileURLToPath(import.meta.url));
 let browser;
 before(async () => { browser = await startChromium(); });
 after(() => browser.close());
 
-// LAMPWRIGHT_BINARY names another program and must then exist.
-const binary = process.env.LAMPWRIGHT_BINARY ?? path.resolve(here, "../../target/debug/lampwright");
-const built = Boolean(process.env.LAMPWRIGHT_BINARY) || existsSync(binary);
-const skip = (name) => (!built ? "the program is not built" : existsSync(path.resolve(here, `../../displays/${name}/display.toml`)) ? false : `there is no ${name}`);
+const skip = (name) => notBuilt || (existsSync(path.join(displayFolder(name), "display.toml")) ? false : `there is no ${name}`);
 
 /** Runs the workbench on a copy of a display, opens its page, and lets a test work on it. */
 async function onProgram(name, work, viewport = { width: 1200, height: 1300 }) {
   const folder = mkdtempSync(path.join(tmpdir(), "lampwright-"));
-  cpSync(path.resolve(here, `../../displays/${name}`), folder, { recursive: true });
-  const program = spawn(binary, ["workbench", folder, "--port", "0"], { stdio: ["ignore", "pipe", "pipe"] });
+  cpSync(displayFolder(name), folder, { recursive: true });
+  const program = await startWorkbench(folder);
   const context = await browser.newContext({ viewport });
   try {
-    const address = await printedAddress(program);
     const page = await context.newPage();
     const errors = watch(page);
-    await page.goto(address);
+    await page.goto(program.address);
     await page.waitForSelector("article h2");
     assert.ok(!page.url().includes("token"), "the address loses the token");
     await work(page, folder);
     assert.deepEqual(errors, []);
   } finally {
     await context.close();
-    program.kill();
+    program.stop();
     rmSync(folder, { recursive: true, force: true });
   }
-}
-
-/** The address that the program prints on starting. */
-function printedAddress(program) {
-  return new Promise((resolve, reject) => {
-    let said = "";
-    const hear = (bytes) => {
-      said += bytes;
-      const address = /http:\/\/\S+token=[0-9A-Za-z]+/.exec(said);
-      if (address) resolve(address[0]);
-    };
-    program.stdout.on("data", hear);
-    program.stderr.on("data", hear);
-    program.on("exit", (code) => reject(new Error(`it ended with ${code}: ${said}`)));
-    setTimeout(() => reject(new Error(`no address within 20 s: ${said}`)), 20000).unref();
-  });
 }
 
 async function everyStop(page, name) {

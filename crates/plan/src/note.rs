@@ -1,5 +1,6 @@
 //! Short ways to write findings and workings.
 
+use crate::Origins;
 use finding::{Cure, Finding, Origin, Severity, Sheet, Value, Working};
 use reckoning::formula;
 use source::KeyPath;
@@ -87,6 +88,17 @@ pub(crate) fn value(name: &str, shown: String, origin: Origin) -> Value {
 /// An origin for a value that another stage worked out.
 pub(crate) fn worked(formula: &'static str, inputs: &[&str]) -> Origin {
     Origin::Worked { formula, inputs: inputs.iter().map(|name| (*name).to_owned()).collect() }
+}
+
+/// Notes that the values at these places of a stage's result (`/rope_mm`) came out of a registered formula.
+///
+/// A stage keeps an `origins: Origins` beside what it gives and calls this for each formula; the planner puts the place of
+/// the result in front (`/spans/0`).
+#[allow(dead_code, reason = "offered to every stage")]
+pub(crate) fn works_out(origins: &mut Origins, places: &[&str], formula: &'static str, inputs: &[&str]) {
+    for place in places {
+        origins.note(*place, worked(formula, inputs));
+    }
 }
 
 /// Where a part's rating stands.

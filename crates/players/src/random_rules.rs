@@ -105,7 +105,7 @@ impl Author<'_> {
              constant pace = {pace} ms from 10 ms to 900 ms\nsetting speed 1..3 = 2\nsetting wide {wide}\n\
              condition calm = a.n0 > b.n1 or c.{near} is s1\n\
              condition mine = not calm and c.side.n0 < {far} or c.other is not s2\n\
-             claim rare never a is s3 and calm\nclaim held always a.n0 >= 0\n\
+             claim rare never a is s3 and calm\nclaim fair always a.n0 >= 0\n\
              claim soon on press west if calm leads to b is s1 within 500 ms\n"
         )
     }

@@ -10,6 +10,7 @@ pub mod button;
 pub mod cable;
 pub mod chain;
 pub mod cord;
+pub mod energy;
 pub mod flash;
 pub mod flight;
 pub mod hang;

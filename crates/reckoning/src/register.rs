@@ -1,8 +1,8 @@
 //! The register of formulas.
 
 use crate::{
-    button, chain, cord, flash, flight, hang, heat, led, legible, load, mains, panel, people, rope, segments,
-    sight, strand, sun, supply, switching, wind, wire,
+    button, chain, cord, energy, flash, flight, hang, heat, led, legible, load, mains, panel, people, rope,
+    segments, sight, strand, sun, supply, switching, wind, wire,
 };
 
 /// One value a formula takes.
@@ -71,6 +71,7 @@ pub fn formulas() -> impl Iterator<Item = &'static Formula> {
         flight::FORMULAS,
         sight::FORMULAS,
         sun::FORMULAS,
+        energy::FORMULAS,
     ]
     .into_iter()
     .flatten()

@@ -47,9 +47,16 @@ pub fn force(pressure: Pressure, coefficient: f64, area: Area) -> Force {
     pressure * area * coefficient
 }
 
-/// Share of the force that the fixings of one side take when it acts off centre: `1/2 + off / (distance of the sides)`.
-pub fn side_share(off_centre: f64, sides_apart_share: f64) -> f64 {
-    0.5 + off_centre / sides_apart_share
+/// Share of the force that the most loaded of `fixings` takes, evenly spaced from edge to edge, when it acts off centre by
+/// a share of the width: `1/n + off x 1/2 / sum of x^2`, as a stiff board on equal springs; all of it for a single one.
+pub fn side_share(off_centre: f64, fixings: u32) -> f64 {
+    if fixings < 2 {
+        return f64::from(fixings);
+    }
+    let count = f64::from(fixings);
+    // Places from -1/2 to 1/2: the sum of their squares is n (n + 1) / (12 (n - 1)).
+    let squares = count * (count + 1.0) / (12.0 * (count - 1.0));
+    1.0 / count + off_centre * 0.5 / squares
 }
 
 /// Moment about the base, newton metres: force x height of its middle.
@@ -185,17 +192,25 @@ pub(crate) static FORMULAS: &[Formula] = &[
     },
     Formula {
         name: "side-share",
-        written: "share of one side's fixings = 1/2 + off-centre share / share of the width between them",
-        inputs: &[input("off centre", "of the width"), input("fixings apart", "of the width")],
+        written: "share of the most loaded of n = 1 / n + off-centre share / (2 x sum of squares of their places)",
+        inputs: &[input("off centre", "of the width"), input("fixings", "")],
         unit: "",
-        source: "levers, with the quarter width of EN 1991-1-4 7.4.3",
-        examples: &[example(
-            &[0.25, 1.0],
-            300.0 / 400.0,
-            1e-9,
-            "R. Delaney, highline calculators: a load at three quarters of the way gives 100 and 300 of 400",
-        )],
-        work: |v| side_share(v[0], v[1]),
+        source: "levers (a stiff board on equal springs), with the quarter width of EN 1991-1-4 7.4.3",
+        examples: &[
+            example(
+                &[0.25, 2.0],
+                300.0 / 400.0,
+                1e-9,
+                "R. Delaney, highline calculators: a load at three quarters of the way gives 100 and 300 of 400",
+            ),
+            example(
+                &[0.25, 3.0],
+                1.0 / 3.0 + 0.25 * 0.5 / 0.5,
+                1e-9,
+                "bolt group by hand: 1/3 and the moment over places -1/2, 0, 1/2",
+            ),
+        ],
+        work: |v| side_share(v[0], crate::load::whole(v[1])),
     },
     Formula {
         name: "tipping-moment",
