@@ -122,6 +122,18 @@ fn assemble(
     withheld.sort_unstable();
     withheld.dedup();
     let controller = display.controller.as_ref().map(|part| &part.value);
+    let mut origins = yard.origins;
+    for part in [
+        &electrics.drive.origins,
+        &electrics.power.origins,
+        &electrics.circuits.origins,
+        &electrics.wiring.origins,
+    ] {
+        origins.adopt("", part);
+    }
+    for (index, design) in electrics.designs.iter().enumerate() {
+        origins.adopt(&format!("/digits/{index}"), &design.origins);
+    }
     Plan {
         format: "lampwright-plan",
         version: 1,
@@ -157,7 +169,7 @@ fn assemble(
         stops: Vec::new(),
         findings,
         withheld,
-        origins: yard.origins,
+        origins,
     }
 }
 
