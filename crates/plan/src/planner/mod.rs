@@ -3,6 +3,7 @@
 mod electrics;
 mod judge;
 mod loads;
+mod origins;
 mod panels;
 mod yard;
 
@@ -80,6 +81,9 @@ impl Planner {
         plan.rig = rig::work(&plan);
         plan.parts = parts_list(display, &plan, &electrics);
         plan.stops = stops::stops(&plan, display);
+        let mut known = std::mem::take(&mut plan.origins);
+        origins::note(&plan, display, &mut known);
+        plan.origins = known;
         plan
     }
 }
