@@ -16,6 +16,7 @@ pub(crate) struct Input<'a> {
     pub(crate) rated_a: f64,
     pub(crate) listed: Option<&'a str>,
     pub(crate) source: &'a str,
+    /// What the boards take with everything lit: low-voltage lights, and the inputs of switch boxes.
     pub(crate) channels_a: f64,
     pub(crate) controller: &'a str,
     pub(crate) controller_a: f64,
@@ -39,6 +40,7 @@ pub(crate) fn work(input: &Input<'_>) -> Power {
     if needed > input.rated_a {
         findings.push(overloaded(input, needed));
     }
+    findings.extend(beyond_class(input));
     let supply = SupplyUse {
         part: input.part.to_owned(),
         voltage_v: input.voltage_v,
@@ -96,4 +98,42 @@ fn overloaded(input: &Input<'_>, needed: f64) -> Finding {
     ))
     .cure("Use fewer lamps, or feed half of the channels from a second listed supply", None)
     .withholds(&[Sheet::Wiring, Sheet::Firmware])
+}
+
+/// A label that says Class 2 and more current than the class allows cannot be right.
+fn beyond_class(input: &Input<'_>) -> Option<Finding> {
+    let listed = input.listed.filter(|listed| listed.contains("Class 2"))?;
+    let limit = reckoning::supply::class_2_current(reckoning::of::volts(input.voltage_v))
+        .map_or(0.0, |most| most.value);
+    if input.rated_a <= limit + 1e-9 {
+        return None;
+    }
+    Some(
+        finding(
+            "power/beyond-class-2",
+            Severity::Danger,
+            "power",
+            &[input.part],
+            format!(
+                "{} is written down as `{listed}` with {}; that class ends at {} for {} V",
+                input.part,
+                amperes(input.rated_a),
+                amperes(limit),
+                input.voltage_v
+            ),
+        )
+        .working(working(
+            "class-2-current",
+            vec![value("voltage", format!("{} V", input.voltage_v), rating(input.part, "voltage"))],
+            amperes(limit),
+            Some((amperes(limit), "NEC chapter 9 table 11(B) (from memory)".into())),
+            Some(used(input.rated_a, limit.max(0.001))),
+        ))
+        .cure("Read the label again: current and class of one output", None)
+        .cure(
+            "Feed the display from a listed Class 2 supply",
+            Some((KeyPath::dotted("supply.part"), "\"class2-12v-5a\"".into())),
+        )
+        .withholds(&[Sheet::Wiring, Sheet::Firmware]),
+    )
 }

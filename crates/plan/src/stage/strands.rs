@@ -40,6 +40,8 @@ pub(crate) struct Kind {
 pub(crate) struct Input<'a> {
     pub(crate) panel: &'a str,
     pub(crate) bunches: &'a Bunches,
+    /// Where sheets meet: no hole there.
+    pub(crate) joints: &'a [geometry::Band],
     pub(crate) kinds: &'a [Kind],
     /// Spacing at which a row of lamps reads as a line from the farthest viewer.
     pub(crate) wished_mm: f64,
@@ -59,6 +61,11 @@ pub(crate) struct Strung {
 
 pub(crate) fn work(input: &Input<'_>) -> Strung {
     let mut strung = Strung::default();
+    if input.kinds.is_empty() {
+        // Nothing to string it with yet; that is told where it is missing.
+        strung.spacing_mm = vec![0.0; input.bunches.bunches.len()];
+        return strung;
+    }
     let mut taken: Vec<Point> = Vec::new();
     for (bunch, lines) in input.bunches.bunches.iter().enumerate() {
         let solved = candidates(input, lines)
@@ -119,11 +126,12 @@ fn solve<'a>(
 ) -> Option<Solved<'a>> {
     let lamps = usize::try_from(kind.lamps * copies).ok()?;
     let start = Point::new(input.bunches.width_mm / 2.0, 0.0);
+    let keep = geometry::Keep { points: taken, bands: input.joints };
     let mut holes = lamps;
     // A strand that leaves a quarter of its lamps behind the panel is the wrong strand.
     while holes >= 2 && holes * 4 >= lamps * 3 {
         let placed =
-            geometry::place_points(&lines.lines, holes, CORNER, GAP_IN_DIAMETERS * kind.hole_mm, taken)?;
+            geometry::place_points(&lines.lines, holes, CORNER, GAP_IN_DIAMETERS * kind.hole_mm, &keep)?;
         let order = geometry::thread(&placed.points, start, reach(kind), EFFORT).order;
         let points: Vec<Point> = order.iter().map(|&index| placed.points[index]).collect();
         let runs = cut_into_strands(&points, kind);
@@ -179,9 +187,9 @@ fn add(input: &Input<'_>, bunch: usize, solved: &Solved<'_>, strung: &mut Strung
         let used = hops.iter().map(|hop| 1 + hop.parked).sum::<u32>() + 1;
         let longest_hop_mm =
             hops.iter().map(|hop| hop.length_mm / f64::from(hop.parked + 1)).fold(0.0, f64::max);
-        let letter: String = input.panel.chars().take(1).flat_map(char::to_uppercase).collect();
         let strand = crate::StrandRun {
-            label: format!("{letter}{}", strung.strands.len() + 1),
+            // The panel's own mark goes in front of it.
+            label: (strung.strands.len() + 1).to_string(),
             part: kind.part.clone(),
             colour: kind.colour.clone(),
             bunch,
