@@ -15,20 +15,21 @@ export function spanDrawing(span, posts, units) {
   if (!(right > left)) return nothing;
   // Upright twice as large as across: hangers are short beside a rope.
   const k = WIDE / (right - left);
-  const up = 2.1 * k;
-  const low = Math.min(span.headroom_mm, ...span.hung.map((hung) => hung.at_mm[1]));
+  const up = 2 * k;
+  const bottomOf = (hung) => hung.at_mm[1] + Math.min(0, ...hung.lines_mm.flat().map(([, y]) => y));
+  const low = Math.min(top, ...span.hung.map(bottomOf));
   const height = (top - low) * up;
   const at = ([x, y]) => [(x - left) * k, (top - y) * up];
   const named = (name, x, anchor) => svg`<text class="measure small ${anchor}" x=${x} y="-22">post ${name}${
     tie(name) ? `, tied at ${length(tie(name).tie_mm, units)}` : ""}</text>`;
   return html`<figure class="drawing broad"><figcaption><b>${span.name}, from the FRONT</b><br>
       cut lengths, knots included; heights drawn twice as large as widths</figcaption>
-    <div class="scroll" role="group" aria-label="Drawing of ${span.name}"><svg viewBox="-20 -40 ${WIDE + 40} ${height + 90}" role="img" aria-label="The span ${span.name} with its hangers">
-      <path class="post-line" d="M0 -14 V${height + 44} M${WIDE} -14 V${height + 44}"/>
+    <div class="scroll" role="group" aria-label="Drawing of ${span.name}"><svg viewBox="-20 -40 ${WIDE + 40} ${height + 76}" role="img" aria-label="The span ${span.name} with its hangers">
+      <path class="post-line" d="M0 -14 V${height + 30} M${WIDE} -14 V${height + 30}"/>
       ${named(span.from, -4, "from-left")}${named(span.to, WIDE + 4, "from-right")}
       <polyline class="ink" points=${points(span.shape_mm, at)}/>
       ${span.hung.map((hung) => {
-        const [x, y] = at(hung.at_mm);
+        const [x, y] = at([hung.at_mm[0], bottomOf(hung)]);
         return svg`${hung.lines_mm.map((line) => svg`<polyline class="thing" points=${points(line.map(([a, b]) => [hung.at_mm[0] + a, hung.at_mm[1] + b]), at)}/>`)}
           ${hung.hangers.map((hanger, n) => {
             const [[x1, y1], [x2, y2]] = [at(hanger.top_mm), at(hanger.bottom_mm)];
@@ -36,7 +37,7 @@ export function spanDrawing(span, posts, units) {
             return svg`<line class="hop" x1=${x1} y1=${y1} x2=${x2} y2=${y2}/><circle class="knot" cx=${x1} cy=${y1} r="3"/>
               <text class="measure small" transform="translate(${x1 + beside} ${(y1 + y2) / 2}) rotate(-90)">${length(hanger.cut_mm, units)}</text>`;
           })}
-          <text class="measure small strong" x=${x} y=${y + 0.1 * WIDE * 0.5 + 22}>${hung.name}</text>`;
+          <text class="measure small strong" x=${x} y=${y + 20}>${hung.name}</text>`;
       })}
     </svg></div></figure>`;
 }

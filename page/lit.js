@@ -5,10 +5,8 @@ const NUMERALS = ["abcdef", "bc", "abdeg", "abcdg", "bcfg", "acdfg", "acdefg", "
 
 /** What digits show: a number with blank leading zeros, or with lit ones, or nothing. */
 function shownOn(frame, d) {
-  const shown = frame.digits[d];
-  if (shown === null || shown === undefined) return null;
-  if (typeof shown === "number") return shown < 0 ? null : { value: shown, zeros: false };
-  return shown.value === null || shown.value === undefined || shown.value < 0 ? null : shown;
+  const value = frame.digits[d];
+  return value === null || value === undefined || value < 0 ? null : { value, zeros: Boolean(frame.zeros?.[d]) };
 }
 
 /**

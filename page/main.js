@@ -23,7 +23,7 @@ const coarse = window.matchMedia("(pointer: coarse)");
 const edits = new Edits(() => show());
 
 /** What is shown. The plan stays when a description breaks. */
-const state = { plan: null, form: null, faults: [], scene: null, game: null, away: false, look: [0, 0], placed: null, fonts: 0 };
+const state = { plan: null, form: null, faults: [], scene: null, game: null, away: false, look: [0, 0], placed: null, fonts: 0, stone: "" };
 
 /** A part of the address as written; what cannot be decoded stays as it is. */
 function decoded(part) {
@@ -119,12 +119,22 @@ function show() {
     ${edits.note()}
     ${plan ? html`<div class="bench">${path(plan, at.name, (name) => address({ name }))}
       ${plan.stops[at.at] ? stop({
-        plan, stop: plan.stops[at.at], number: at.at + 1, strand: at.strand,
+        plan, form: state.form, stop: plan.stops[at.at], number: at.at + 1, strand: at.strand,
         href: (strand) => address({ strand }), play: playing(), make: (change) => edits.make(change),
         signal: { chosen: pathNamed(plan, at.light), choose: (light) => { location.hash = address({ light }); }, closing: address({ light: "" }) },
       }) : nothing}</div>`
     : state.faults.length ? nothing : html`<p class="waiting">There is no plan yet. Save a description that can be read, and it appears here.</p>`}`, workshop);
   tidyTabs(workshop);
+  showStone(at.name);
+}
+
+/** On a small screen the line of stones is longer than the screen: the chosen one is brought to the middle. */
+function showStone(name) {
+  const line = workshop.querySelector(".path");
+  const stone = line?.querySelector("[aria-current]");
+  if (!stone || state.stone === name || line.scrollWidth <= line.clientWidth) return;
+  state.stone = name;
+  line.scrollLeft += stone.getBoundingClientRect().left - line.getBoundingClientRect().left - (line.clientWidth - stone.clientWidth) / 2;
 }
 
 /** The buttons of the page that press the game's. */

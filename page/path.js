@@ -29,7 +29,7 @@ export function shapeOf(plan, stop) {
   return stop.state.is === "ready" ? "plain" : "ahead";
 }
 
-const SAID = { withheld: "a sheet is withheld", mend: "something to mend", ahead: "not reached yet", plain: "this check found nothing" };
+const SAID = { plain: "this check found nothing", mend: "something to mend", withheld: "a sheet is withheld", ahead: "not reached yet" };
 
 /** The news in few words; a plan may have none. */
 function news(plan, stop, shape) {
@@ -82,5 +82,7 @@ export function path(plan, chosen, href) {
         ${stone(shape, k, last)}
         <span class="words"><span class="name">${title(stop.name)}</span>
           <span class="news">${news(plan, stop, shape)}</span><span class="unseen">, ${SAID[shape]}</span></span></a></li>`;
-    })}</ol></nav>`;
+    })}</ol>
+    <ul class="shapes" aria-hidden="true">${Object.entries(SAID).map(([shape, words]) => html`<li>
+      <svg class="step" width="26" height="26" viewBox="-19 -19 38 38">${STONES[shape]}</svg>${words}</li>`)}</ul></nav>`;
 }

@@ -134,18 +134,30 @@ function unlit(pen, view, lights) {
   }
 }
 
-/** Marks the lamps whose way back is shown. */
+/** A line around the lamps whose way back is shown, however near each other they are. */
 function ring(pen, view, lights) {
-  pen.strokeStyle = COLOURS.dimension;
-  pen.lineWidth = 1.2;
-  const r = Math.max(3.6, 17 * view.s);
-  for (const { points, bars } of lights) {
-    for (const [x, y] of [...points, ...bars.map(([x1, y1, x2, y2]) => [(x1 + x2) / 2, (y1 + y2) / 2])]) {
-      pen.beginPath();
-      pen.arc(x, y, bars.length ? 2.4 * r : r, 0, 2 * Math.PI);
-      pen.stroke();
+  const round = document.createElement("canvas");
+  [round.width, round.height] = [pen.canvas.width, pen.canvas.height];
+  const own = round.getContext("2d");
+  own.scale(view.density, view.density);
+  own.strokeStyle = own.fillStyle = COLOURS.dimension;
+  own.lineCap = "round";
+  const r = Math.max(4.5, 19 * view.s);
+  // Everything within r and a little more, less everything within r.
+  for (const [operation, reach] of [["source-over", r + 1.4], ["destination-out", r]]) {
+    own.globalCompositeOperation = operation;
+    for (const { points, bars } of lights) {
+      own.lineWidth = 2 * reach;
+      for (const [x1, y1, x2, y2] of bars) line(own, [[x1, y1], [x2, y2]]);
+      own.beginPath();
+      for (const [x, y] of points) {
+        own.moveTo(x + reach, y);
+        own.arc(x, y, reach, 0, 2 * Math.PI);
+      }
+      own.fill();
     }
   }
+  pen.drawImage(round, 0, 0, view.width, view.height);
 }
 
 /** A dimension line with its measure; upright ones are read from the right. */

@@ -69,10 +69,10 @@ function playing(play) {
 
 /**
  * The chosen stop.
- * @param {{plan: any, stop: any, number: number, strand: string, href: (strand: string) => string, play: any, make: any,
+ * @param {{plan: any, form: any, stop: any, number: number, strand: string, href: (strand: string) => string, play: any, make: any,
  *   signal: {chosen: any, choose: (light: string) => void, closing: string}}} all
  */
-export function stop({ plan, stop: chosen, number, strand, href, play, make, signal }) {
+export function stop({ plan, form, stop: chosen, number, strand, href, play, make, signal }) {
   const found = findingsOf(plan, chosen);
   const sheets = withheldAt(plan, chosen);
   const drawn = sheets.length > 0 ? nothing : drawing(chosen, plan, strand, href);
@@ -85,7 +85,7 @@ export function stop({ plan, stop: chosen, number, strand, href, play, make, sig
       ${withheld(sheets)}
       ${found.map((one) => finding(one, make))}
       ${nothingFound(chosen, found, sheets)}
-      ${sheets.length > 0 ? nothing : [broad(chosen, plan), tables(chosen.name, plan, strand, href)]}
+      ${sheets.length > 0 ? nothing : [broad(chosen, plan), tables(chosen.name, plan, strand, href, form)]}
       ${care(chosen)}
       ${playing(play)}
       ${signalList(plan, signal.chosen, signal.choose)}

@@ -7,12 +7,20 @@ import { power, program, switches, wire } from "./tables-current.js";
 import { buy, putUp, run, shelter, takeDown, tryOut } from "./tables-work.js";
 import { degrees, force, length, mass, plain, resistance, speed } from "./units.js";
 
-function idea(plan) {
+/** What is shown, and what may be tuned: the constants of the rules that have limits. */
+function idea(plan, _chosen, _href, form) {
   const rows = plan.panels.flatMap((panel) => panel.poses.map((pose) => ({ panel, pose })));
-  return table({ plan, caption: "What it can show" }, rows, [
-    ["figure", ({ panel }) => panel.name], ["pose", ({ pose }) => pose.name],
-    ["lit", ({ panel, pose }) => pose.bunches.map((bunch) => panel.bunches[bunch].name).join(", ")],
-  ]);
+  const tuned = (value, { unit }) => (unit === "ms" ? `${value} ms` : String(value));
+  return [
+    table({ plan, caption: "What it can show" }, rows, [
+      ["figure", ({ panel }) => panel.name], ["pose", ({ pose }) => pose.name],
+      ["lit", ({ panel, pose }) => pose.bunches.map((bunch) => panel.bunches[bunch].name).join(", ")],
+    ]),
+    table({ plan, caption: "What may be tuned in the rules" }, form?.sliders, [
+      ["constant", (slider) => slider.name], ["now", (slider) => html`<b>${tuned(slider.value, slider)}</b>`, "number"],
+      ["from", (slider) => tuned(slider.min, slider), "number"], ["to", (slider) => tuned(slider.max, slider), "number"],
+    ]),
+  ];
 }
 
 function bunches(plan, drilled) {
@@ -126,6 +134,6 @@ export function spoken(name) {
 }
 
 /** The tables of the stop of this name. `chosen` and `href` are the chosen strand and where a strand leads. */
-export function tables(name, plan, chosen, href) {
-  return TABLES[spoken(name)]?.(plan, chosen, href) ?? nothing;
+export function tables(name, plan, chosen, href, form) {
+  return TABLES[spoken(name)]?.(plan, chosen, href, form) ?? nothing;
 }

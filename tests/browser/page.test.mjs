@@ -45,6 +45,11 @@ test("every stop of a whole display has its sentence, and its table where the pl
   }
 }, { all: clubs() }));
 
+test("what may be tuned in the rules is listed with its limits", () => onPage(browser, async (page) => {
+  const row = page.locator("tr", { hasText: "flight" });
+  assert.deepEqual(await row.locator("td").allInnerTexts(), ["flight", "150 ms", "80 ms", "400 ms"]);
+}, { all: clubs(), hash: "idea" }));
+
 test("every state has its shape, and every stop its news", () => onPage(browser, async (page, { all }) => {
   const shapes = await page.locator(".path a").evaluateAll((links) => links.map((link) => link.className));
   const plain = Array(17).fill("plain");

@@ -2,11 +2,11 @@
 
 use crate::build::{Building, Offering, mains};
 use crate::fetch::{MISSING, fetch};
-use crate::keys::DISPLAY;
+use crate::keys::{DISPLAY, UNITS_RULE};
 use crate::model::Display;
 use crate::trouble::troubles;
-use finding::Fault;
-use parts::reader::{self, Values};
+use finding::{Fault, Origin};
+use parts::reader::{self, Entry, Values};
 use rules::form::Form;
 use rules::interface::Interface;
 use source::{Files, Text};
@@ -59,6 +59,7 @@ pub fn read(files: &dyn Files) -> (Option<Display>, Vec<Fault>, Vec<Text>) {
     let display = Display {
         title: values.words("title").map(|title| title.value).unwrap_or_default(),
         units: building.units,
+        units_origin: values.entry("units").map_or(Origin::Default(UNITS_RULE), Entry::origin),
         nearest,
         farthest,
         figures: figures.into_iter().flatten().collect(),

@@ -44,7 +44,8 @@ pub(crate) const BOARD_RULE: &str = "driver-board-8, eight switched outputs for 
 pub(crate) const CONTROLLER_RULE: &str = "controller-328, the commonest small board";
 const PANEL_RULE: &str = "each figure stands on a panel of its own name";
 const LAMP_RULE: &str = "no lamp";
-const UNITS_RULE: &str = "feet and inches";
+/// What reports print where nothing is written.
+pub(crate) const UNITS_RULE: &str = "feet and inches";
 /// Why a panel is drawn as the drawing is.
 pub(crate) const MIRRORED_RULE: &str = "as drawn";
 /// What a display without mains is.

@@ -7,7 +7,7 @@ pub use mains::{Circuit, Cord, GroundFault, Mains};
 pub use yard::{Clock, Digits, Hangs, HangsAlong, Object, Post, Season, Site, Span, Spot, Stands, Tie};
 
 use drawing::Drawing;
-use finding::Known;
+use finding::{Known, Origin};
 use parts::{
     Controller, DriverBoard, PushButton, RegisterBoard, SheetGood, Shelf, Strand, Supply, SwitchBox,
 };
@@ -24,6 +24,8 @@ pub struct Display {
     pub title: String,
     /// What reports print.
     pub units: Units,
+    /// Where the units were said.
+    pub units_origin: Origin,
     /// Nearest viewer.
     pub nearest: Known<Length>,
     /// Farthest viewer.

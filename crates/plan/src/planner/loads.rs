@@ -52,11 +52,18 @@ fn bunches(display: &Display, panel: &Panel, loads: &mut Vec<drive::Load>) {
             lit_by: LitBy::Poses { figure, poses: bunch.poses.clone() },
             part: strand.map(|strand| strand.name.clone()).unwrap_or_default(),
             copies: u32::try_from(runs.len()).unwrap_or(u32::MAX),
-            each_a: strand.map_or(0.0, |strand| strand.current.get::<ampere>()),
+            each_a: mean_a(&runs, strands),
             voltage_v: strand.map_or(supply_v(display), |strand| strand.voltage.get::<volt>()),
             mains: strand.and_then(|strand| mains(strand, fed.clone(), false, panel.poses.len() > 1)),
         });
     }
+}
+
+/// Mean current of the strands of a bunch, which may be of several sizes: times their number it is what they draw.
+fn mean_a(runs: &[&crate::StrandRun], strands: &[finding::Known<parts::Strand>]) -> f64 {
+    let known = runs.iter().filter_map(|run| strands.iter().find(|strand| strand.value.name == run.part));
+    let all: f64 = known.map(|strand| strand.value.current.get::<ampere>()).sum();
+    all / f64::from(u32::try_from(runs.len()).unwrap_or(u32::MAX).max(1))
 }
 
 /// What must be known of a strand on mains; none for low voltage.

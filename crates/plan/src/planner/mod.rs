@@ -3,6 +3,7 @@
 mod electrics;
 mod judge;
 mod loads;
+mod origins;
 mod panels;
 mod yard;
 
@@ -80,6 +81,9 @@ impl Planner {
         plan.rig = rig::work(&plan);
         plan.parts = parts_list(display, &plan, &electrics);
         plan.stops = stops::stops(&plan, display);
+        let mut known = std::mem::take(&mut plan.origins);
+        origins::note(&plan, display, &mut known);
+        plan.origins = known;
         plan
     }
 }
@@ -118,6 +122,18 @@ fn assemble(
     withheld.sort_unstable();
     withheld.dedup();
     let controller = display.controller.as_ref().map(|part| &part.value);
+    let mut origins = yard.origins;
+    for part in [
+        &electrics.drive.origins,
+        &electrics.power.origins,
+        &electrics.circuits.origins,
+        &electrics.wiring.origins,
+    ] {
+        origins.adopt("", part);
+    }
+    for (index, design) in electrics.designs.iter().enumerate() {
+        origins.adopt(&format!("/digits/{index}"), &design.origins);
+    }
     Plan {
         format: "lampwright-plan",
         version: 1,
@@ -153,7 +169,7 @@ fn assemble(
         stops: Vec::new(),
         findings,
         withheld,
-        origins: yard.origins,
+        origins,
     }
 }
 

@@ -1,6 +1,7 @@
 //! Buy: what is needed against what is on the shelf, with spares.
 
 use crate::{PartLine, Plan};
+use quantity::Units;
 use std::collections::BTreeMap;
 
 /// Spares of small things, as a share of what is needed: a tenth. Common practice.
@@ -41,8 +42,8 @@ pub(crate) fn work(plan: &Plan, also: &Also<'_>) -> Vec<PartLine> {
     list.add(&plan.controller.part, "controller", 1, 1, "piece");
     list.add(&plan.supply.part, "supply", 1, 0, "piece");
     for circuit in &plan.circuits {
-        let metres = up(circuit.cord.length_mm / 1000.0);
-        let part = format!("cord, {}, {metres} m", circuit.cord.size);
+        let (length, unit) = reel(plan, circuit.cord.length_mm);
+        let part = format!("cord, {}, {length} {unit}", circuit.cord.size);
         list.add(&part, "listed outdoor cord, whole", 1, 0, "piece");
     }
     buttons(plan, also, &mut list);
@@ -89,33 +90,39 @@ fn digits(plan: &Plan, also: &Also<'_>, list: &mut List<'_>) {
 }
 
 fn cables(plan: &Plan, list: &mut List<'_>) {
-    let mut metres: BTreeMap<(String, usize), f64> = BTreeMap::new();
+    let mut lengths: BTreeMap<(String, usize), f64> = BTreeMap::new();
     for cable in &plan.cables {
-        *metres.entry((cable.size.clone(), cable.conductors.len())).or_default() += cable.length_mm / 1000.0;
+        *lengths.entry((cable.size.clone(), cable.conductors.len())).or_default() += cable.length_mm;
     }
-    for ((size, conductors), metres) in metres {
+    for ((size, conductors), length_mm) in lengths {
+        let (needed, unit) = reel(plan, length_mm);
         // A metre more for ends and mistakes. Common practice.
-        list.add(&format!("cable, {conductors} x {size}"), "outdoor cable, low voltage", up(metres), 1, "m");
+        let (spare, _) = reel(plan, 1000.0);
+        list.add(&format!("cable, {conductors} x {size}"), "outdoor cable, low voltage", needed, spare, unit);
     }
 }
 
 fn hanging(plan: &Plan, list: &mut List<'_>) {
+    let mut line = |part: &str, what: &str, length_mm: f64| {
+        let (needed, unit) = reel(plan, length_mm);
+        list.add(part, what, needed, needed.div_ceil(LINE_SPARE), unit);
+    };
     for span in &plan.spans {
-        let metres = up(span.cut_mm / 1000.0);
-        list.add(&span.rope, "rope of a span", metres, metres.div_ceil(LINE_SPARE), "m");
-        let line: f64 =
-            span.hung.iter().flat_map(|hung| &hung.hangers).map(|hanger| hanger.cut_mm / 1000.0).sum();
-        if line > 0.0 {
-            let metres = up(line);
-            list.add("hanger line", "thin line for hangers", metres, metres.div_ceil(LINE_SPARE), "m");
-        }
+        line(&span.rope, "rope of a span", span.cut_mm);
+        let hangers = span.hung.iter().flat_map(|hung| &hung.hangers);
+        line("hanger line", "thin line for hangers", hangers.map(|hanger| hanger.cut_mm).sum());
     }
-    let guys: f64 = plan.stands.iter().flat_map(|stand| &stand.guys).map(|guy| guy.cut_mm / 1000.0).sum();
+    let guys = plan.stands.iter().flat_map(|stand| &stand.guys);
+    line("guy line", "line for guys", guys.map(|guy| guy.cut_mm).sum());
     let stakes = whole(plan.stands.iter().map(|stand| stand.guys.len()).sum());
-    if stakes > 0 {
-        let metres = up(guys);
-        list.add("guy line", "line for guys", metres, metres.div_ceil(LINE_SPARE), "m");
-        list.add("stake", "ground stake, pull-tested", stakes, 1, "piece");
+    list.add("stake", "ground stake, pull-tested", stakes, 1, "piece");
+}
+
+/// A length off the reel in the builder's units, rounded up.
+fn reel(plan: &Plan, length_mm: f64) -> (u32, &'static str) {
+    match plan.units {
+        Units::Inches => (up(length_mm / 304.8), "ft"),
+        Units::Millimetres => (up(length_mm / 1000.0), "m"),
     }
 }
 
@@ -196,6 +203,6 @@ fn whole(count: usize) -> u32 {
     clippy::cast_sign_loss,
     reason = "clamped to the range of a count first"
 )]
-fn up(metres: f64) -> u32 {
-    libm::ceil(metres.clamp(0.0, 1e6) - 1e-9) as u32
+fn up(length: f64) -> u32 {
+    libm::ceil(length.clamp(0.0, 1e6) - 1e-9) as u32
 }

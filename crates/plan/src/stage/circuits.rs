@@ -2,9 +2,9 @@
 //!
 //! Nothing here is built or opened: cords are bought whole, devices are there or are plugged in.
 
-use crate::note::{Also, amperes, finding, rating, used, value, worked, working};
+use crate::note::{Also, amperes, finding, rating, used, value, worked, working, works_out};
 use crate::stage::lit;
-use crate::{Channel, CircuitUse, CordUse, SupplyUse, SwitchBoxUse};
+use crate::{Channel, CircuitUse, CordUse, Origins, SupplyUse, SwitchBoxUse};
 use finding::{Finding, Origin, Severity, Sheet};
 use reckoning::of::{amperes as amps, metres, volts};
 use reckoning::{cord, mains, wire};
@@ -69,6 +69,8 @@ pub(crate) struct Input<'a> {
 #[derive(Clone, Debug, Default, Serialize)]
 pub(crate) struct Circuits {
     pub(crate) circuits: Vec<CircuitUse>,
+    /// Where it came from, by place in the plan.
+    pub(crate) origins: Origins,
     pub(crate) findings: Vec<Finding>,
 }
 
@@ -80,6 +82,7 @@ pub(crate) fn work(input: &Input<'_>) -> Circuits {
         ground_fault(house, &circuit, &mut done.findings);
         leakage(input, house, &circuit, &mut done.findings);
         cord_checks(input, house, &circuit, &mut done.findings);
+        origins(done.circuits.len(), &house.name, &mut done.origins);
         done.circuits.push(circuit);
     }
     for part in input.boxes {
@@ -88,6 +91,29 @@ pub(crate) fn work(input: &Input<'_>) -> Circuits {
         }
     }
     done
+}
+
+fn origins(index: usize, name: &str, origins: &mut Origins) {
+    let at = |key: &str| format!("/circuits/{index}/{key}");
+    for (key, formula, inputs) in [
+        ("allowed_a", "continuous-limit", "breaker"),
+        ("all_lit_a", "total-current", "channels and supply"),
+        ("worst_pose_a", "total-current", "channels of the poses that draw most, and supply"),
+        ("leakage_a", "standing-leakage", "boxes and supplies"),
+        ("leakage_limit_a", "leakage-limit", "trip current"),
+        ("cord/rated_a", "cord-ampacity", "size"),
+        ("cord/drop_v", "copper-drop", "size, length, everything lit"),
+    ] {
+        works_out(origins, &[&at(key)], formula, &[inputs]);
+    }
+    for (key, from) in [
+        ("breaker_a", "breaker"),
+        ("ground_fault", "ground-fault"),
+        ("cord/size", "cord.size"),
+        ("cord/length_mm", "cord.length"),
+    ] {
+        origins.note(at(key), written(name, from));
+    }
 }
 
 /// The channels whose outlets hang on a circuit.

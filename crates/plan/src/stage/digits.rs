@@ -1,6 +1,7 @@
 //! Digits: how many LEDs behind a segment, in which rows, with which resistor; where the segments lie.
 
-use crate::note::{Also, amperes, finding, rating, used, value, worked, working};
+use crate::Origins;
+use crate::note::{Also, amperes, finding, rating, used, value, worked, working, works_out};
 use finding::{Finding, Severity, Sheet};
 use reckoning::of::{amperes as amps, ohms, volts};
 use reckoning::{heat, led, segments};
@@ -55,6 +56,8 @@ pub(crate) struct Design {
     pub(crate) segment_a: f64,
     /// The same at the supply's lower and upper end.
     pub(crate) spread_a: [f64; 2],
+    /// Where it came from, by place in the digits.
+    pub(crate) origins: Origins,
     pub(crate) findings: Vec<Finding>,
 }
 
@@ -76,7 +79,24 @@ pub(crate) fn work(input: &Input<'_>) -> Design {
     design.leds_in_series = in_series(leds, most);
     design.rows = leds.div_ceil(design.leds_in_series);
     resistor(input, switch, &mut design);
+    design.origins = origins(input);
     design
+}
+
+fn origins(input: &Input<'_>) -> Origins {
+    let mut origins = Origins::default();
+    for (place, formula, inputs) in [
+        ("/leds_in_series", "most-in-series", "supply, forward voltage, voltage left on the switch"),
+        ("/rows", "segment-leds", "segment length, pitch, LEDs in series"),
+        ("/resistor_ohm", "e24-up", "exact resistance"),
+        ("/resistor_w", "resistor-watts", "current at the supply's upper end, resistor"),
+        ("/segment_a", "segments-current", "rows, LED current"),
+    ] {
+        works_out(&mut origins, &[place], formula, &[inputs]);
+    }
+    origins.note("/led", rating(input.led, "voltage"));
+    origins.note("/colour", rating(input.led, "colour"));
+    origins
 }
 
 /// What the board's switch keeps for itself.
@@ -92,10 +112,10 @@ fn wanted(input: &Input<'_>) -> u32 {
     segments::leds(segment, mm(input.wished_mm.max(closest)), 1)
 }
 
-/// LEDs in one row: the most that leaves no row short, else the number that adds fewest LEDs.
+/// LEDs in one row: as few rows as can be, so that less is burnt in resistors, with at most a third more LEDs than wished.
 fn in_series(leds: u32, most: u32) -> u32 {
-    let waste = |k: &u32| leds.div_ceil(*k) * *k - leds;
-    (1..=most).rev().min_by_key(waste).unwrap_or(1)
+    let waste = |k: u32| leds.div_ceil(k) * k - leds;
+    (1..=most).filter(|&k| waste(k) <= leds / 3).min_by_key(|&k| (leds.div_ceil(k), waste(k))).unwrap_or(1)
 }
 
 fn resistor(input: &Input<'_>, switch: f64, design: &mut Design) {
@@ -275,6 +295,13 @@ mod tests {
         let design = design(3.2, 12.0, 90.0);
         let [low, high] = design.spread_a;
         assert!(high / design.segment_a > 1.1 && low / design.segment_a < 0.9);
+    }
+
+    /// Five LEDs would need five resistors of their own; six make two rows of three.
+    #[test]
+    fn few_rows_are_better_than_no_led_too_many() {
+        assert_eq!([3, 4, 5, 6, 7, 8, 9, 11].map(|leds| in_series(leds, 4)), [3, 4, 3, 3, 4, 4, 3, 4]);
+        assert_eq!(in_series(5, 1), 1);
     }
 
     #[test]

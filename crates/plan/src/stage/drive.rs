@@ -6,7 +6,8 @@
 mod low;
 mod mains;
 
-use crate::{Board, Channel, LitBy, Outlet, SwitchBoxUse};
+use crate::note::{rating, works_out};
+use crate::{Board, Channel, LitBy, Origins, Outlet, SwitchBoxUse};
 use finding::{Finding, Sheet};
 use serde::Serialize;
 
@@ -101,6 +102,8 @@ pub(crate) struct Drive {
     pub(crate) switch_boxes: Vec<SwitchBoxUse>,
     /// The current that every channel takes from its board: of the load itself, or of the outlet's input.
     pub(crate) board_a: Vec<f64>,
+    /// Where it came from, by place in the plan.
+    pub(crate) origins: Origins,
     pub(crate) findings: Vec<Finding>,
 }
 
@@ -127,7 +130,30 @@ pub(crate) fn work(input: &Input<'_>) -> Drive {
     if input.loads.iter().any(is_mains) {
         mains::boxes(input, &mut drive);
     }
+    drive.origins = origins(input, &drive);
     drive
+}
+
+fn origins(input: &Input<'_>, drive: &Drive) -> Origins {
+    let mut origins = Origins::default();
+    for (index, load) in input.loads.iter().enumerate() {
+        let current = format!("/channels/{index}/current_a");
+        works_out(&mut origins, &[&current], "channel-current", &["strands", "strand current"]);
+        origins.note(format!("/channels/{index}/voltage_v"), rating(&load.part, "voltage"));
+    }
+    for index in 0..drive.boards.len() {
+        works_out(&mut origins, &[&format!("/boards/{index}/current_a")], "total-current", &["channels"]);
+    }
+    for (index, part) in drive.switch_boxes.iter().enumerate() {
+        works_out(
+            &mut origins,
+            &[&format!("/switch_boxes/{index}/current_a")],
+            "total-current",
+            &["channels"],
+        );
+        origins.note(format!("/switch_boxes/{index}"), rating(&part.part, "outlets"));
+    }
+    origins
 }
 
 /// Whether a load is fed by the mains.

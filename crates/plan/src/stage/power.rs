@@ -1,7 +1,7 @@
 //! Power: what is asked of the supply, and whether it is one that may feed what people touch.
 
-use crate::SupplyUse;
-use crate::note::{Also, amperes, finding, rating, used, value, worked, working};
+use crate::note::{Also, amperes, finding, rating, used, value, worked, working, works_out};
+use crate::{Origins, SupplyUse};
 use finding::{Finding, Severity, Sheet};
 use serde::Serialize;
 use source::KeyPath;
@@ -26,6 +26,8 @@ pub(crate) struct Input<'a> {
 #[derive(Clone, Debug, Serialize)]
 pub(crate) struct Power {
     pub(crate) supply: SupplyUse,
+    /// Where it came from, by place in the plan.
+    pub(crate) origins: Origins,
     pub(crate) findings: Vec<Finding>,
 }
 
@@ -48,7 +50,12 @@ pub(crate) fn work(input: &Input<'_>) -> Power {
         needed_a: needed,
         listed: input.listed.map(str::to_owned),
     };
-    Power { supply, findings }
+    let mut origins = Origins::default();
+    works_out(&mut origins, &["/supply/needed_a"], "total-current", &["channels", "controller"]);
+    for (place, field) in [("voltage_v", "voltage"), ("rated_a", "current"), ("listed", "listed")] {
+        origins.note(format!("/supply/{place}"), rating(input.part, field));
+    }
+    Power { supply, origins, findings }
 }
 
 fn not_listed(input: &Input<'_>) -> Finding {

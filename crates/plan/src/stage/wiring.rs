@@ -4,8 +4,8 @@ mod drop;
 mod logic;
 mod paths;
 
-use crate::note::finding;
-use crate::{Board, Button, Cable, Channel, Conductor, PinUse, Place, SignalPath, SwitchBoxUse};
+use crate::note::{finding, works_out};
+use crate::{Board, Button, Cable, Channel, Conductor, Origins, PinUse, Place, SignalPath, SwitchBoxUse};
 use drop::{choose, lost, note_drop};
 use finding::{Finding, Severity};
 use serde::Serialize;
@@ -70,6 +70,8 @@ pub(crate) struct Wiring {
     pub(crate) buttons: Vec<Button>,
     pub(crate) cables: Vec<Cable>,
     pub(crate) signal_paths: Vec<SignalPath>,
+    /// Where it came from, by place in the plan.
+    pub(crate) origins: Origins,
     pub(crate) findings: Vec<Finding>,
 }
 
@@ -107,6 +109,24 @@ pub(crate) fn work(input: &Input<'_>) -> Wiring {
     wiring.cables.push(feed);
     wiring.signal_paths =
         input.lights.iter().filter_map(|lit| paths::path(input, &wiring.cables, lit)).collect();
+    for (index, cable) in wiring.cables.iter().enumerate() {
+        works_out(
+            &mut wiring.origins,
+            &[&format!("/cables/{index}/size")],
+            "pair-drop",
+            &["length", "current"],
+        );
+        for (number, _) in cable.conductors.iter().enumerate() {
+            let at = |key: &str| format!("/cables/{index}/conductors/{number}/{key}");
+            works_out(&mut wiring.origins, &[&at("drop_v")], "pair-drop", &["size", "length", "current"]);
+            works_out(
+                &mut wiring.origins,
+                &[&at("current_a")],
+                "channel-current",
+                &["strands", "strand current"],
+            );
+        }
+    }
     wiring
 }
 

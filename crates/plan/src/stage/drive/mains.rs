@@ -60,6 +60,9 @@ fn new_box(kind: &BoxKind, circuit: &Option<String>, index: usize) -> SwitchBoxU
 pub(super) fn verdict(input: &Input<'_>, load: &Load, outlet: Option<&Outlet>, drive: &mut Drive) -> String {
     let Some(mains) = &load.mains else { return String::new() };
     let findings = &mut drive.findings;
+    if load.copies == 0 {
+        return "No strand on it yet.".into();
+    }
     may_be_there(input, load, mains, findings);
     half_wave(load, mains, findings);
     let (Some(kind), Some(outlet)) = (input.switch_box, outlet) else {
