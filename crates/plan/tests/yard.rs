@@ -1,160 +1,206 @@
-//! A yard with everything in it: twins drilled face to face, sheets with joints, channels in order, work on paper.
+//! A yard with everything in it: each danger withholds what it touches, and the cure it names, written into the description,
+//! gives that back.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test may fail")]
 
-mod common;
+use display::Edit;
+use finding::{Finding, Severity, Sheet};
+use plan::{Plan, plan};
+use source::{MemoryFiles, Text};
 
-use common::{YARD, flagship, yard};
-use plan::{LitBy, Panel, Plan, Planner, StageState, plan};
-use std::collections::BTreeSet;
+const YARD: &str = r#"title = "Yard"
+rules = "yard.rules"
+[place]
+viewers = { nearest = "12 ft", farthest = "60 ft" }
+latitude = 42.3
+longitude = -85.6
+timezone = "America/Detroit"
+season = { from = 2027-11-26, to = 2028-01-02, on = "dusk", off = "21:30" }
+gust = "40 mph"
+[figure.fox]
+drawing = "art/fox.svg"
+height = "4 ft"
+strands = ["led-50-3in-12v", "led-20-3in-12v"]
+sheet = "plywood-1-4-4x8"
+[panel.west]
+figure = "fox"
+stands = { at = ["0 ft", "0 ft"], base = "4 ft", guys = 4, lifted = "1 ft" }
+[post.left]
+at = ["5 ft", "1 ft"]
+height = "16 ft"
+[post.right]
+at = ["30 ft", "1 ft"]
+height = "16 ft"
+[object.club]
+size = ["6 in", "14 in"]
+mass = "0.35 kg"
+tilt = "20 deg"
+strand = "led-20-3in-12v"
+[span.clubs]
+from = { post = "left", height = "14 ft" }
+to = { post = "right", height = "14 ft" }
+rope = "polyester-6mm"
+sag = "5 %"
+hangs = { object = "club", count = 7, path = "parabola", top = "10 ft 6 in", ends = "9 ft 6 in" }
+[button.left]
+lamp = true
+[supply]
+part = "class2-12v-5a"
+"#;
 
-fn planned() -> Plan {
-    plan(&flagship().0)
+const RULES: &str = "machine club
+  number at 1..7 = 1
+  state there  lights club[at]  lights left
+  there on press left do at = at + 1 stay
+machine west
+  state a  shows left
+  state b  shows right
+  a after 1 s go b
+  b after 1 s go a
+";
+
+const DRAWING: &str = r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 600 400">
+  <g id="left"><path d="M200 0 H400 V400 H200 Z"/><path d="M180 200 H0"/></g>
+  <g id="right"><path d="M200 0 H400 V400 H200 Z"/><path d="M420 200 H600"/></g>
+</svg>"#;
+
+const SHELF: &str = r##"[strand.led-50-3in-12v]
+lamps = 50
+pitch = "3 in"
+lead = "18 in"
+hole = "5/16 in"
+voltage = "12 V"
+current = "0.33 A"
+colour = "#ffcc66"
+source = "test"
+[strand.led-20-3in-12v]
+lamps = 20
+pitch = "3 in"
+lead = "18 in"
+hole = "5/16 in"
+voltage = "12 V"
+current = "0.13 A"
+colour = "#ffcc66"
+source = "test"
+"##;
+
+fn planned(description: &str) -> Plan {
+    let files = MemoryFiles::default()
+        .with("display.toml", description)
+        .with("yard.rules", RULES)
+        .with("parts.toml", SHELF)
+        .with("art/fox.svg", DRAWING);
+    let (display, faults, _) = display::read(&files);
+    assert_eq!(faults, [], "nothing is wrong with what is written");
+    plan(&display.expect("no fault, so a display"))
 }
 
-fn twins(plan: &Plan) -> (&Panel, &Panel) {
-    let [west, east] = &plan.panels[..] else { panic!("two panels") };
-    (west, east)
+#[track_caller]
+fn changed(from: &str, to: &str) -> String {
+    assert!(YARD.contains(from), "{from}");
+    YARD.replace(from, to)
 }
 
-#[test]
-fn twins_are_drilled_face_to_face() {
-    let plan = planned();
-    let (west, east) = twins(&plan);
-    assert_eq!((west.twin_of.as_deref(), east.twin_of.as_deref()), (None, Some("west")));
-    assert!(east.mirrored && !west.mirrored);
-    assert_eq!(west.holes.len(), east.holes.len());
-    for (one, other) in west.holes.iter().zip(&east.holes) {
-        // Sheets face to face, lower edges together: across is told from the other side.
-        assert!((one.x_mm - (east.width_mm - other.x_mm)).abs() < 1e-9, "hole {}", one.number);
-        assert!((one.y_mm - other.y_mm).abs() < 1e-9);
-        assert_eq!((one.number, one.bunch), (other.number, other.bunch));
-    }
-    for (one, other) in west.strands.iter().zip(&east.strands) {
-        assert_eq!(one.hops, other.hops);
-        assert_ne!(one.label, other.label, "labels tell the panels apart");
-    }
-    for (one, other) in west.bunches.iter().zip(&east.bunches) {
-        assert_ne!(one.channel, other.channel);
-        let (first, turned) = (one.lines_mm[0][0], other.lines_mm[0][0]);
-        assert!((first[0] - (east.width_mm - turned[0])).abs() < 0.02 && (first[1] - turned[1]).abs() < 1e-9);
-    }
+fn found<'a>(plan: &'a Plan, code: &str) -> Option<&'a Finding> {
+    plan.findings.iter().find(|finding| finding.code == code)
 }
 
-#[test]
-fn sheets_fit_and_no_hole_is_near_a_joint_an_edge_or_another_hole() {
-    let plan = planned();
-    let sheet = [1219.2, 2438.4];
-    for panel in &plan.panels {
-        let area: f64 = panel.pieces.iter().map(|piece| piece.width_mm * piece.height_mm).sum();
-        assert!((area - panel.width_mm * panel.height_mm).abs() < 1.0, "the pieces cover the panel");
-        for piece in &panel.pieces {
-            let sides = [piece.width_mm.min(piece.height_mm), piece.width_mm.max(piece.height_mm)];
-            assert!(sides[0] <= sheet[0] + 0.5 && sides[1] <= sheet[1] + 0.5, "4 x 8 ft: {piece:?}");
-        }
-        // Two diameters from every edge, joints too; one diameter of land between holes. Common practice.
-        let keep = 2.0 * panel.hole_mm - 1e-6;
-        for hole in &panel.holes {
-            let inside = |piece: &&plan::Piece| {
-                hole.x_mm >= piece.x_mm + keep
-                    && hole.x_mm <= piece.x_mm + piece.width_mm - keep
-                    && hole.y_mm >= piece.y_mm + keep
-                    && hole.y_mm <= piece.y_mm + piece.height_mm - keep
-            };
-            assert_eq!(
-                panel.pieces.iter().filter(inside).count(),
-                1,
-                "hole {} of {}",
-                hole.number,
-                panel.name
-            );
-        }
-        for (index, one) in panel.holes.iter().enumerate() {
-            for other in &panel.holes[..index] {
-                let apart = (one.x_mm - other.x_mm).hypot(one.y_mm - other.y_mm);
-                assert!(apart - panel.hole_mm >= panel.hole_mm - 0.05, "{} and {}", one.number, other.number);
-            }
-        }
-    }
-    // Taller than its sheet is long: a panel of 9 ft is made of pieces.
-    let tall = YARD.replace("height = \"6 ft\"", "height = \"9 ft\"");
-    let (display, faults, _) = display::read(&yard(&tall));
-    assert!(faults.iter().all(|fault| !fault.stops()), "{faults:?}");
-    let tall = plan::plan(&display.unwrap());
-    assert!(tall.panels[0].pieces.len() > 1);
-    assert!(tall.findings.iter().any(|finding| finding.code == "drill/joint"));
-    for panel in &tall.panels {
-        let keep = 2.0 * panel.hole_mm - 1e-6;
-        for piece in &panel.pieces {
-            for edge in [piece.y_mm, piece.y_mm + piece.height_mm] {
-                assert!(panel.holes.iter().all(|hole| (hole.y_mm - edge).abs() >= keep), "{}", panel.name);
-            }
-        }
-    }
-}
-
-#[test]
-fn every_light_has_one_channel_and_every_channel_lights_something() {
-    let plan = planned();
-    let mut used: Vec<usize> =
-        plan.panels.iter().flat_map(|panel| &panel.bunches).map(|bunch| bunch.channel).collect();
-    used.extend(plan.spans.iter().flat_map(|span| &span.hung).map(|hung| hung.channel));
-    used.extend(plan.buttons.iter().filter_map(|button| button.lamp));
-    used.extend(plan.digits.iter().flat_map(|digits| &digits.channels).flatten());
-    assert_eq!(used, (0..plan.channels.len()).collect::<Vec<_>>(), "in the order of the description");
-    let places: BTreeSet<(usize, u32)> =
-        plan.channels.iter().map(|channel| (channel.board, channel.output)).collect();
-    assert_eq!(places.len(), plan.channels.len(), "no output is used twice");
-    // The rightmost digit has place 0, and digits are told from the left.
-    let last = plan.digits[0].channels.last().unwrap()[0];
-    assert!(matches!(plan.channels[last].lit_by, LitBy::Segment { place: 0, segment: 0, .. }));
-    // Panels are on mains through outlets; what hangs or is touched is not.
-    for channel in &plan.channels {
-        let figure = matches!(channel.lit_by, LitBy::Poses { .. });
-        assert_eq!(channel.outlet.is_some(), figure, "{}", channel.name);
-        assert!(figure || channel.voltage_v < 50.0);
-    }
-    let paths: BTreeSet<usize> = plan.signal_paths.iter().map(|path| path.channel).collect();
-    assert_eq!(paths.len(), plan.channels.len(), "every channel can be followed to its pin");
-    assert_eq!(plan.rig.len(), plan.channels.len());
+/// Writes the first cure that is an edit into the description, exactly as the workbench does.
+#[track_caller]
+fn cured(description: &str, finding: &Finding) -> String {
+    let (path, new) =
+        finding.cures.iter().find_map(|cure| cure.edit.clone()).expect("a cure that is one edit");
+    let text = Text::new("display.toml", description.to_owned());
+    let place = parts::reader::place_of(&text, &path).expect("the value is written");
+    let expected = text.content()[place.start..place.end].to_owned();
+    display::apply(&text, &Edit { path, expected, new }).expect("the cure can be written")
 }
 
 #[test]
-fn the_flagship_can_be_built_as_it_stands() {
-    let plan = planned();
-    assert!(
-        plan.withheld.is_empty(),
-        "{:?}",
-        plan.findings.iter().filter(|f| !f.withholds.is_empty()).collect::<Vec<_>>()
-    );
-    assert_eq!(plan.unbuildable().count(), 0, "{:?}", plan.unbuildable().collect::<Vec<_>>());
-    for stop in &plan.stops {
-        assert_eq!(stop.state, StageState::Ready, "{}", stop.name);
-        assert!(stop.news.split_whitespace().count() <= 6, "{}: {}", stop.name, stop.news);
-    }
+fn a_sound_yard_keeps_its_sheets_and_says_when_to_take_it_in() {
+    let plan = planned(YARD);
+    let severe: Vec<&Finding> =
+        plan.findings.iter().filter(|finding| finding.severity <= Severity::Fault).collect();
+    assert!(severe.is_empty(), "{severe:#?}");
+    assert_eq!(plan.withheld, []);
+    assert_eq!((plan.spans.len(), plan.posts.len(), plan.stands.len()), (1, 2, 1));
+    let span = &plan.spans[0];
+    assert_eq!(span.hung.len(), 7);
+    // The left post is pulled right and down; nothing else is tied to it: sideways it bears the pull at the tie's height.
+    let post = &plan.posts[0];
+    assert!((post.pull_n - span.tension_n[0]).abs() < 1e-6 && post.pull_deg < 0.0);
+    let level = post.pull_n * post.pull_deg.to_radians().cos();
+    assert!((post.moment_nm - level * 14.0 * 0.3048).abs() < 1e-3);
     let season = plan.season.as_ref().unwrap();
-    // 26 November to 2 January is 38 nights.
-    assert_eq!(season.count, 38);
-    assert!(plan.put_up.first().unwrap().caution.contains("Look up before you lift"));
-    assert!(
-        plan.put_up
-            .iter()
-            .any(|step| step.caution.contains("Nobody stands, climbs or pulls under this rope"))
-    );
-    assert!(plan.trials.iter().any(|trial| trial.act.starts_with("Roll call")));
+    assert_eq!(season.count, 38, "26 November to 2 January");
+    for code in ["stand/lay-flat", "span/take-in"] {
+        assert_eq!(found(&plan, code).unwrap().severity, Severity::Note, "{code}");
+    }
+    // Every number of a span knows where it came from.
+    for place in [
+        "/spans/0/sag_mm",
+        "/spans/0/hung/3/hangers/0/cut_mm",
+        "/stands/0/guys/0/tension_n",
+        "/season/nights",
+    ] {
+        assert!(plan.origins.of(place).is_some(), "{place}");
+    }
+}
+
+/// One change makes it dangerous; the cure the finding names gives the sheets back.
+#[track_caller]
+fn both_ways(description: &str, code: &str, withheld: &[Sheet]) {
+    let plan = planned(description);
+    let danger = found(&plan, code).unwrap_or_else(|| panic!("no {code}: {:#?}", plan.findings));
+    assert_eq!(danger.severity, Severity::Danger, "{code}");
+    assert!(danger.working.is_some() && !danger.cures.is_empty(), "{code}");
+    for sheet in withheld {
+        assert!(plan.withholds(*sheet), "{code} withholds {sheet:?}");
+    }
+    let after = planned(&cured(description, danger));
+    assert!(found(&after, code).is_none_or(|left| left.severity > Severity::Fault), "{code} is cured");
+    assert_eq!(after.withheld, [], "{code}: {:#?}", after.findings);
 }
 
 #[test]
-fn an_edit_in_the_yard_redoes_what_it_touches() {
-    let read = |text: &str| display::read(&yard(text)).0.unwrap();
-    let mut planner = Planner::new();
-    planner.plan(&read(YARD));
-    planner.take_runs();
-    planner.plan(&read(&YARD.replace("sag = \"5 %\"", "sag = \"6 %\"")));
-    let worked: Vec<&str> =
-        planner.take_runs().iter().filter(|run| run.worked).map(|run| run.stage).collect();
-    assert_eq!(worked, ["span"], "a deeper rope touches the span alone");
-    planner.plan(&read(&YARD.replace("breaker = \"15 A\"", "breaker = \"20 A\"")));
-    let worked: Vec<&str> =
-        planner.take_runs().iter().filter(|run| run.worked).map(|run| run.stage).collect();
-    assert!(!worked.contains(&"strands") && !worked.contains(&"wiring"), "{worked:?}");
+fn without_guys_the_panel_falls() {
+    both_ways(&changed("guys = 4", "guys = 0"), "stand/falls", &[Sheet::PutUp]);
+}
+
+#[test]
+fn clubs_over_peoples_heads() {
+    let low = changed("ends = \"9 ft 6 in\"", "ends = \"7 ft\"");
+    both_ways(&low, "span/headroom", &[Sheet::Hanging, Sheet::PutUp]);
+}
+
+#[test]
+fn a_rope_for_calm_evenings_only() {
+    let heavy = YARD
+        .replace("sag = \"5 %\"", "sag = \"8 %\"")
+        .replace("rope = \"polyester-6mm\"", "rope = \"polyester-3mm\"");
+    let high = heavy.replace("height = \"14 ft\"", "height = \"16 ft\"");
+    both_ways(&high, "span/take-in", &[Sheet::Hanging, Sheet::PutUp]);
+}
+
+#[test]
+fn a_rope_loaded_beyond_what_it_may_carry() {
+    let heavy = YARD
+        .replace("mass = \"0.35 kg\"", "mass = \"1.6 kg\"")
+        .replace("height = \"14 ft\"", "height = \"16 ft\"");
+    both_ways(
+        &heavy.replace("sag = \"5 %\"", "sag = \"3 %\""),
+        "span/over-load",
+        &[Sheet::Hanging, Sheet::PutUp],
+    );
+}
+
+#[test]
+fn more_than_ninety_days() {
+    let long = changed("to = 2028-01-02", "to = 2028-03-31");
+    both_ways(&long, "season/over-90-days", &[Sheet::PutUp, Sheet::Wiring]);
+}
+
+#[test]
+fn a_gust_that_nobody_named() {
+    let plan = planned(&changed("gust = \"40 mph\"\n", ""));
+    assert!(found(&plan, "stand/no-gust").is_some() && plan.withholds(Sheet::PutUp));
 }
