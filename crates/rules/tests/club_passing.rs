@@ -13,7 +13,8 @@ const SIDES: [&str; 2] = ["west", "east"];
 
 #[allow(clippy::disallowed_methods, reason = "tests read their own files")]
 fn form() -> Form {
-    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../displays/club-passing/club-passing.rules");
+    let path =
+        PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../displays/club-passing/club-passing.rules");
     let text = Text::new("club-passing.rules", std::fs::read_to_string(path).unwrap());
     let poses = ["ready", "holding", "reaching", "throwing", "dropped"].map(str::to_owned).to_vec();
     let spot = |name: &str, count| SpotName { name: name.to_owned(), count, dims: false };
@@ -60,14 +61,18 @@ fn play(form: &Form, seed: u32, rate: u32, ticks: u32) -> Situation {
     for _ in 0..ticks {
         let pressed = presses(&mut word, rate);
         let before = now;
-        now = step(form, &before, &Input { held: pressed.clone(), pressed: pressed.clone(), picks: vec![] }).situation;
+        now = step(form, &before, &Input { held: pressed.clone(), pressed: pressed.clone(), picks: vec![] })
+            .situation;
         let flying = SIDES.map(|side| state(form, &now, &format!("club.{side}")) != "away");
         assert!(flying != [true, true], "two clubs");
         for (k, side) in SIDES.into_iter().enumerate() {
             if pressed[k] && state(form, &before, "score") != "waking" {
                 let throws = state(form, &now, &format!("juggler.{side}")) == "throwing";
                 let went_on = state(form, &before, &format!("juggler.{side}")) == "throwing";
-                assert!(went_on || throws == open(form, &before, side), "{side}: a press counts just when the hand is open");
+                assert!(
+                    went_on || throws == open(form, &before, side),
+                    "{side}: a press counts just when the hand is open"
+                );
             }
         }
     }
@@ -96,20 +101,19 @@ fn silence_brings_practice_within_twenty_seconds() {
     }
 }
 
-/// Three drops end a bout: one press begins it, and whoever pressed stays away from then on, but not long enough to be missed.
+/// Three drops end a bout of somebody who presses every two seconds, whatever the club does, beside the partner.
 #[test]
 fn three_drops_end_a_bout() {
     let form = form();
     let mut now = begin(&form, &[]).situation;
-    let mut fallen = 0;
-    // A press every two seconds at no time that suits: seen, hardly ever a catch.
+    let mut ended = false;
     for tick in 1..30_000_u32 {
         let pressed = vec![tick % 203 == 0, false];
         now = step(&form, &now, &Input { held: pressed.clone(), pressed, picks: vec![] }).situation;
         if state(&form, &now, "score") == "over" {
-            fallen += 1;
+            ended = true;
             break;
         }
     }
-    assert_eq!(fallen, 1, "no bout ended in five minutes");
+    assert!(ended, "no bout ended in five minutes");
 }
