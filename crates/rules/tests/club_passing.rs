@@ -101,20 +101,19 @@ fn silence_brings_practice_within_twenty_seconds() {
     }
 }
 
-/// Three drops end a bout: one press begins it, and whoever pressed stays away from then on, but not long enough to be missed.
+/// Three drops end a bout of somebody who presses every two seconds, whatever the club does, beside the partner.
 #[test]
 fn three_drops_end_a_bout() {
     let form = form();
     let mut now = begin(&form, &[]).situation;
-    let mut fallen = 0;
-    // A press every two seconds at no time that suits: seen, hardly ever a catch.
+    let mut ended = false;
     for tick in 1..30_000_u32 {
         let pressed = vec![tick % 203 == 0, false];
         now = step(&form, &now, &Input { held: pressed.clone(), pressed, picks: vec![] }).situation;
         if state(&form, &now, "score") == "over" {
-            fallen += 1;
+            ended = true;
             break;
         }
     }
-    assert_eq!(fallen, 1, "no bout ended in five minutes");
+    assert!(ended, "no bout ended in five minutes");
 }
