@@ -235,4 +235,3 @@ fn electrical_values_say_where_they_come_from() {
         assert!(json.pointer(place).is_some(), "{place} is not in the plan");
     }
 }
-

@@ -3,8 +3,8 @@
 use crate::units::POUND_KG;
 use crate::{Units, unit};
 use uom::si::f64::{
-    Angle, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Force, Length, Mass, Power, Ratio, Time,
-    Velocity,
+    Angle, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Force, Length, Mass, Power,
+    Ratio, Time, Velocity,
 };
 
 /// A quantity as a report prints it.
