@@ -35,6 +35,8 @@ const DIRECTIONS: u32 = 24;
 const DISTANCES: [f64; 4] = [0.15, 0.45, 0.9, 1.6];
 /// From this cost on, a label lies on something.
 const CLASH: f64 = 60.0;
+/// What a type size of distance from the hole costs.
+const FAR: f64 = 2.0;
 /// How often every number is looked at again with all others in place.
 const ROUNDS: usize = 3;
 
@@ -58,6 +60,32 @@ pub(crate) struct Placed {
     pub(crate) clashes: usize,
 }
 
+/// From this distance between hole and label on, in type sizes, a line has to say which belongs to which.
+const LEADER: f64 = 0.55;
+
+impl Placed {
+    /// The line from a hole to its label, where they stand too far apart to be read as one.
+    pub(crate) fn leader(
+        &self,
+        wanted: &Wanted,
+        at: [f64; 2],
+        radius: f64,
+        type_mm: f64,
+    ) -> Option<[[f64; 2]; 2]> {
+        let reach = half(wanted.ems, type_mm);
+        let gap = near_rectangle(wanted.at, at, reach) - radius;
+        if gap < LEADER * type_mm {
+            return None;
+        }
+        let toward = |from: f64, middle: f64, half: f64| from.clamp(middle - half, middle + half);
+        let end = [toward(wanted.at[0], at[0], reach[0] * 0.8), toward(wanted.at[1], at[1], reach[1] * 0.8)];
+        let way = [end[0] - wanted.at[0], end[1] - wanted.at[1]];
+        let far = libm::hypot(way[0], way[1]).max(1e-9);
+        let edge = [wanted.at[0] + way[0] / far * radius, wanted.at[1] + way[1] / far * radius];
+        Some([edge, end])
+    }
+}
+
 /// The centre of each label.
 pub(crate) fn place(wanted: &[Wanted], around: &Surroundings) -> Placed {
     let middle = middle(around.holes);
@@ -68,10 +96,8 @@ pub(crate) fn place(wanted: &[Wanted], around: &Surroundings) -> Placed {
         clashes = 0;
         for (k, one) in wanted.iter().enumerate() {
             let out = outward(one, middle);
-            let best = candidates(one, around)
-                .into_iter()
-                .map(|at| (cost(one, at, &near[k], (wanted, &placed), around, out), at))
-                .min_by(|a, b| a.0.total_cmp(&b.0));
+            let price = |at| cost(one, at, &near[k], (wanted, &placed), around, out);
+            let best = cheapest(one, around, &price);
             if let Some((bad, at)) = best {
                 placed[k] = Some(at);
                 clashes += usize::from(bad >= CLASH);
@@ -104,19 +130,27 @@ fn middle(holes: &[[f64; 2]]) -> [f64; 2] {
     [sum[0] / count, sum[1] / count]
 }
 
-/// Places worth trying: around the hole, at several distances.
-fn candidates(hole: &Wanted, around: &Surroundings) -> Vec<[f64; 2]> {
+/// The cheapest place for a label around its hole. Rings that cannot be cheaper than what was found are not tried.
+fn cheapest(hole: &Wanted, around: &Surroundings, cost: &dyn Fn([f64; 2]) -> f64) -> Option<(f64, [f64; 2])> {
     let [half_width, half_height] = half(hole.ems, around.type_mm);
-    let mut tried = Vec::new();
+    let mut best: Option<(f64, [f64; 2])> = None;
     for distance in DISTANCES {
+        let clear = around.radius + distance * around.type_mm;
+        let least = FAR * (clear + half_width.min(half_height)) / around.type_mm;
+        if best.is_some_and(|(found, _)| found <= least) {
+            break;
+        }
         for step in 0..DIRECTIONS {
             let angle = f64::from(step) * std::f64::consts::TAU / f64::from(DIRECTIONS);
             let (sin, cos) = libm::sincos(angle);
-            let clear = around.radius + distance * around.type_mm;
-            tried.push([hole.at[0] + cos * (clear + half_width), hole.at[1] + sin * (clear + half_height)]);
+            let at = [hole.at[0] + cos * (clear + half_width), hole.at[1] + sin * (clear + half_height)];
+            let price = cost(at);
+            if best.is_none_or(|(found, _)| price < found) {
+                best = Some((price, at));
+            }
         }
     }
-    tried
+    best
 }
 
 /// Which way is outward at a hole: across the line through its neighbours, away from the middle.
@@ -169,7 +203,7 @@ fn cost(
         + times(on_lines, 9.0)
         + if inside { 0.0 } else { 200.0 }
         + turned
-        + 2.0 * far / around.type_mm
+        + FAR * far / around.type_mm
 }
 
 /// A count times a weight.

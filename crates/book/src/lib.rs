@@ -6,11 +6,11 @@
 mod cut;
 mod drawing;
 mod labels;
-mod measure;
+mod plate;
 mod press;
+mod say;
 mod tables;
 mod template;
-mod tiles;
 mod view;
 
 use finding::Sheet;
@@ -52,7 +52,10 @@ pub fn recipe(plan: &Plan, form: &Form) -> Result<BTreeMap<String, Vec<u8>>, Boo
     files.insert("book.pdf".to_owned(), press::print("book.typ", &view::book(plan, form), "book")?);
     if !plan.withholds(Sheet::Templates) {
         for (panel, name) in plan.panels.iter().zip(file_names(plan)) {
-            template::add(&mut files, plan, panel, &name)?;
+            // Twins are drilled face to face under one template: that of the other.
+            if !plan.panels.iter().any(|other| panel.twin_of.as_deref() == Some(other.name.as_str())) {
+                template::add(&mut files, plan, panel, &name)?;
+            }
             files.insert(format!("templates/{name}.svg"), cut::svg(panel));
             files.insert(format!("templates/{name}.dxf"), cut::dxf(panel)?);
         }

@@ -18,14 +18,20 @@ const FONTS: [&[u8]; 2] = [
 ];
 
 /// The sources, by the path under which they import each other.
-const SOURCES: [(&str, &str); 8] = [
+const SOURCES: [(&str, &str); 14] = [
     ("style.typ", include_str!("../typst/style.typ")),
-    ("drawing.typ", include_str!("../typst/drawing.typ")),
+    ("plate.typ", include_str!("../typst/plate.typ")),
     ("panel.typ", include_str!("../typst/panel.typ")),
+    ("hanging.typ", include_str!("../typst/hanging.typ")),
+    ("digits.typ", include_str!("../typst/digits.typ")),
     ("wiring.typ", include_str!("../typst/wiring.typ")),
+    ("power.typ", include_str!("../typst/power.typ")),
+    ("work.typ", include_str!("../typst/work.typ")),
+    ("putup.typ", include_str!("../typst/putup.typ")),
     ("cautions.typ", include_str!("../typst/cautions.typ")),
+    ("results.typ", include_str!("../typst/results.typ")),
     ("book.typ", include_str!("../typst/book.typ")),
-    ("roll.typ", include_str!("../typst/roll.typ")),
+    ("sheet.typ", include_str!("../typst/sheet.typ")),
     ("tiles.typ", include_str!("../typst/tiles.typ")),
 ];
 

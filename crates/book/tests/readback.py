@@ -7,6 +7,7 @@ expected.json beside the files; places are taken from the drawn outline or frame
 import json
 import math
 import re
+import subprocess
 import sys
 import xml.etree.ElementTree as Tree
 from pathlib import Path
@@ -91,31 +92,35 @@ def rectangle_on(page, width, height):
     return found[0]
 
 
-def check_bars(what, page, lengths):
-    drawn = [max(line["width"], line["height"]) * MM for line in page.lines]
-    for length in lengths:
-        if not any(abs(length - one) < 0.02 for one in drawn):
-            fail(f"{what}: no bar of {length} mm")
+def check_bars(what, page, across, upright):
+    """A bar of each length, across and upright."""
+    for lengths, side, other in ((across, "width", "height"), (upright, "height", "width")):
+        drawn = [line[side] * MM for line in page.lines if line[other] < 0.01]
+        for length in lengths:
+            if not any(abs(length - one) < 0.02 for one in drawn):
+                fail(f"{what}: no bar of {length} mm, {side}")
 
 
-def check_roll(path, expected):
+def check_sheet(path, expected, across, upright):
+    """A template on one page: the roll, or the picture for a projector."""
     with pdfplumber.open(path) as pdf:
         if len(pdf.pages) != 1:
-            fail(f"roll: {len(pdf.pages)} pages")
+            fail(f"{path.name}: {len(pdf.pages)} pages")
         page = pdf.pages[0]
+        if page.images:
+            fail(f"{path.name}: holds a raster picture")
         sheet = rectangle_on(page, expected["width_mm"], expected["height_mm"])
         found = [
             ((x - sheet["x0"]) * MM, (sheet["bottom"] - y) * MM) for x, y in circles_on(page, expected["hole_mm"])
         ]
-        check_holes("roll", found, expected, 0.1)
-        check_bars("roll", page, [100.0, 101.6])
-        text = page.extract_text()
-        if "FRONT" not in text:
-            fail("roll: does not say FRONT")
+        check_holes(path.name, found, expected, 0.1)
+        check_bars(path.name, page, across, upright)
+        if "FRONT" not in page.extract_text():
+            fail(f"{path.name}: does not say FRONT")
         words = {word["text"] for word in page.extract_words()}
         missing = [n for n, _, _ in expected["holes"] if str(n) not in words]
         if missing:
-            fail(f"roll: no number for {missing}")
+            fail(f"{path.name}: no number for {missing}")
 
 
 def find_words(page, pattern):
@@ -128,16 +133,22 @@ def find_words(page, pattern):
     return None
 
 
-def check_tiles(path, expected, page_mm, bar):
+def check_tiles(path, expected, page_mm, bars):
     """Puts the tiles together by the offset printed on each and by the frame drawn on it."""
     usable = (page_mm[0] - 20.0, page_mm[1] - 20.0)
     found, crosses = [], {}
     with pdfplumber.open(path) as pdf:
         columns = math.ceil((expected["width_mm"] - 10.0) / (usable[0] - 10.0))
         rows = math.ceil((expected["height_mm"] - 10.0) / (usable[1] - 10.0))
-        if len(pdf.pages) != 1 + columns * rows:
-            fail(f"{path.name}: {len(pdf.pages)} pages, expected a map and {columns} x {rows} tiles")
-        for page in pdf.pages[1:]:
+        if len(pdf.pages) != 2 + columns * rows:
+            fail(f"{path.name}: {len(pdf.pages)} pages, expected a map, a check sheet and {columns} x {rows} tiles")
+        diagonal = f"{round(math.hypot(expected['width_mm'], expected['height_mm']))} mm"
+        check = pdf.pages[1].extract_text()
+        if "check before drilling" not in check or check.count(diagonal) < 2:
+            fail(f"{path.name}: the check sheet does not give both diagonals as {diagonal}")
+        for page in pdf.pages[2:]:
+            if page.images:
+                fail(f"{path.name}: holds a raster picture")
             frame = rectangle_on(page, *usable)
             if abs(frame["x0"] * MM - 10.0) > 0.1 or abs(frame["top"] * MM - 10.0) > 0.1:
                 fail(f"{path.name}: the frame does not stand 10 mm inside the page")
@@ -154,10 +165,15 @@ def check_tiles(path, expected, page_mm, bar):
                     # Crosses that lie on each other count as one place.
                     key = next((place for place in crosses if math.dist(place, here) < 0.3), here)
                     crosses[key] = crosses.get(key, 0) + 1
-            check_bars(path.name, page, [bar])
+            check_bars(path.name, page, [bars[0]], [bars[1]])
     check_holes(path.name, found, expected, 0.1)
-    if columns > 1 and rows > 1 and sum(count == 4 for count in crosses.values()) != (columns - 1) * (rows - 1):
+    # Where four tiles meet there is one cross on each; on every joint between two, one in its middle.
+    if sum(count == 4 for count in crosses.values()) != (columns - 1) * (rows - 1):
         fail(f"{path.name}: registration crosses do not meet: {crosses}")
+    # Joints have a cross in the middle; outer joints have one more at each end.
+    twice = (columns - 1) * rows + (rows - 1) * columns + 2 * (columns - 1) + 2 * (rows - 1)
+    if sum(count == 2 for count in crosses.values()) != twice:
+        fail(f"{path.name}: not every joint has its cross: {crosses}")
 
 
 def check_book(path, expected):
@@ -166,24 +182,92 @@ def check_book(path, expected):
         fail(f"book: title {reader.metadata.title!r}")
     if reader.metadata.creation_date is not None:
         fail("book: carries a date")
-    if not reader.trailer["/Root"].get("/MarkInfo", {}).get("/Marked"):
-        fail("book: not tagged")
+    check_tags(reader)
     text = " ".join(" ".join(page.extract_text().split()) for page in reader.pages)
-    wanted = [expected["title"], "where they differ from this page, they win"]
+    wanted = [expected["title"]]
     if "Threading" not in text or "from the BACK" not in text and "threading sheets" not in expected["withheld"]:
         fail("book: no threading sheet from the BACK")
-    for words in wanted + [expected[key] for key in ("verdict", "cure") if key in expected]:
+    keys = ("verdict", "cure")
+    for words in wanted + [expected[key] for key in keys if key in expected] + expected.get("present", []):
         if words not in text:
             fail(f"book: {words!r} cannot be found")
     for sheet in expected["withheld"]:
-        if f"The {sheet} are withheld" not in text:
+        if not re.search(f"The {sheet} (is|are) withheld", text):
             fail(f"book: does not say that the {sheet} are withheld")
     for words in expected.get("absent", []):
         if words in text:
             fail(f"book: {words!r} should be withheld")
+    for number, page in enumerate(reader.pages, 1):
+        if "where they differ from this page, they win" not in " ".join(page.extract_text().split()):
+            fail(f"book: page {number} does not say who decides")
     if re.search(r"\bsafe\b", text, re.IGNORECASE):
         fail("book: says safe")
     check_fonts(reader, path.name)
+    check_type(path, expected)
+    check_poppler(path)
+
+
+def check_tags(reader):
+    """Tagged, with a language, and every figure with words for those who cannot see it (PDF 1.7, 14.8 and 14.9)."""
+    root = reader.trailer["/Root"]
+    if not root.get("/MarkInfo", {}).get("/Marked") or not root.get("/Lang"):
+        fail("book: not tagged, or without a language")
+    figures = [node for node in structure(root["/StructTreeRoot"].get_object()) if node.get("/S") == "/Figure"]
+    if not figures or any(not node.get("/Alt") for node in figures):
+        fail(f"book: {len(figures)} figures, some without words")
+
+
+def structure(node):
+    """Every element of the structure tree."""
+    below = node.get("/K", [])
+    below = below.get_object() if hasattr(below, "get_object") else below
+    for one in below if isinstance(below, list) else [below]:
+        one = one.get_object() if hasattr(one, "get_object") else one
+        if isinstance(one, dict):
+            yield one
+            yield from structure(one)
+
+
+def luminance(colour):
+    """Relative luminance (WCAG 2.1)."""
+    if len(colour) == 1:
+        colour = colour * 3
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in colour]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+# Chapters that are read in yard or garage.
+OUTDOORS = ["Panels", "Threading", "Hanging", "Digits", "Channels", "Wiring", "Put up", "Take down"]
+INDOORS = ["Cautions", "Power", "Shelter", "Parts", "Try", "Season", "Findings and workings", "Firmware", "Templates"]
+
+
+def check_type(path, expected):
+    """At least 14 pt on what is read outdoors; every letter dark enough to be read in black and white."""
+    chapter = None
+    with pdfplumber.open(path) as pdf:
+        for page in pdf.pages:
+            first = (page.extract_text() or "").splitlines()[0]
+            chapter = first if first in OUTDOORS + INDOORS else chapter
+            for char in page.chars:
+                colour = char["non_stroking_color"] or (0,)
+                light = luminance(tuple(colour))
+                # WCAG 2.1, 1.4.3: a contrast of 4.5 to 1; white letters stand on ink.
+                if 1.05 / (light + 0.05) < 4.5 and light < 0.99 and char["text"].strip():
+                    fail(f"book: page {page.page_number}: {char['text']!r} in a pale colour {colour}")
+                footer = char["top"] > page.height - 18.0 / MM
+                if chapter in OUTDOORS and not expected["withheld"] and char["upright"] and not footer:
+                    if char["size"] < 13.9 and char["text"].strip():
+                        fail(f"book: page {page.page_number}, {chapter}: type of {char['size']:.1f} pt")
+
+
+def check_poppler(path):
+    """What poppler says: tagged, and every font embedded."""
+    info = subprocess.run(["pdfinfo", path], capture_output=True, text=True, check=True).stdout
+    if not re.search(r"^Tagged:\s+yes", info, re.MULTILINE):
+        fail(f"{path.name}: pdfinfo finds no tags")
+    fonts = subprocess.run(["pdffonts", path], capture_output=True, text=True, check=True).stdout.splitlines()[2:]
+    if not fonts or any(line.split()[-5] != "yes" for line in fonts):
+        fail(f"{path.name}: pdffonts finds a font that is not embedded: {fonts}")
 
 
 def check_fonts(reader, name):
@@ -203,6 +287,15 @@ def check_fonts(reader, name):
         fail(f"{name}: no fonts at all")
 
 
+def drilled_under(folder, expected):
+    """The panel whose paper template serves this one too, where the two are drilled face to face."""
+    plan = folder / "plan.json"
+    if not plan.exists():
+        return expected.get("twin_of")
+    panels = json.loads(plan.read_text())["panels"]
+    return next((panel["twin_of"] for panel in panels if panel["name"] == expected["name"]), None)
+
+
 def main():
     folder = Path(sys.argv[1])
     expected = json.loads((folder / "expected.json").read_text())
@@ -213,13 +306,29 @@ def main():
     name = expected["name"]
     check_dxf(templates / f"{name}.dxf", expected)
     check_svg(templates / f"{name}.svg", expected)
-    check_roll(templates / f"{name}-roll.pdf", expected)
-    bar = expected["bar_mm"]
-    # US letter: 8.5 x 11 in; A4: ISO 216.
-    check_tiles(templates / f"{name}-letter.pdf", expected, (215.9, 279.4), bar)
-    check_tiles(templates / f"{name}-a4.pdf", expected, (210.0, 297.0), bar)
+    if drilled_under(folder, expected):
+        if list(templates.glob(f"{name}-*.pdf")):
+            fail(f"{name}: a paper template of its own beside its twin's")
+        print("cutting files as planned; the template is the twin's")
+        return
+    # Both units on the roll; elsewhere the builder's own, the longest round length that fits.
+    inches = abs(expected["bar_mm"] - 101.6) < 0.01
+    check_sheet(templates / f"{name}-roll.pdf", expected, [254.0, 250.0], [254.0, 250.0])
+    long = [914.4, 609.6, 254.0] if inches else [1000.0, 500.0, 250.0]
+    fits = lambda side: next(bar for bar in long if bar <= expected[side])
+    check_sheet(templates / f"{name}-projector.pdf", expected, [fits("width_mm")], [fits("height_mm")])
+    # US letter 8.5 x 11 in and tabloid 11 x 17 in; A4 and A3 of ISO 216. Bars across and upright on each tile.
+    small, large = (177.8, 254.0) if inches else (150.0, 250.0)
+    for paper, size, across in (
+        ("letter", (215.9, 279.4), small),
+        ("tabloid", (279.4, 431.8), large),
+        ("a4", (210.0, 297.0), small),
+        ("a3", (297.0, 420.0), large),
+    ):
+        check_tiles(templates / f"{name}-{paper}.pdf", expected, size, (across, large))
     for path in sorted(templates.glob("*.pdf")):
         check_fonts(pypdf.PdfReader(path), path.name)
+        check_poppler(path)
     print("every hole where the plan has it")
 
 

@@ -11,16 +11,19 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 /// Everything in the recipe of one panel called `fox`.
-const ALL: [&str; 11] = [
+const ALL: [&str; 14] = [
     "book.pdf",
     "tables/cables.csv",
     "tables/channels.csv",
     "tables/holes.csv",
     "tables/parts.csv",
     "tables/threading.csv",
+    "templates/fox-a3.pdf",
     "templates/fox-a4.pdf",
     "templates/fox-letter.pdf",
+    "templates/fox-projector.pdf",
     "templates/fox-roll.pdf",
+    "templates/fox-tabloid.pdf",
     "templates/fox.dxf",
     "templates/fox.svg",
 ];
@@ -46,9 +49,12 @@ fn what_a_danger_withholds_is_not_in_the_recipe() {
             Sheet::Templates,
             &[
                 "tables/holes.csv",
+                "templates/fox-a3.pdf",
                 "templates/fox-a4.pdf",
                 "templates/fox-letter.pdf",
+                "templates/fox-projector.pdf",
                 "templates/fox-roll.pdf",
+                "templates/fox-tabloid.pdf",
                 "templates/fox.dxf",
                 "templates/fox.svg",
             ],
@@ -72,24 +78,69 @@ fn names_that_could_trouble_a_file_system_are_replaced() {
     assert!(files.contains_key("templates/----fox--a-----b---c---d.svg"), "{:?}", files.keys());
 }
 
-/// ezdxf, pypdf and pdfplumber read the files back; `readback.py` compares them with the plan.
+/// ezdxf, pypdf, pdfplumber and poppler read the files back; `readback.py` compares them with the plan.
 #[test]
 fn other_readers_find_every_hole() {
-    // Four inches, or a hundred millimetres.
+    // Four inches, or a hundred millimetres: whose bars are on the paper.
     for (units, name, bar_mm) in
         [(Units::Inches, "inches", 101.6), (Units::Millimetres, "millimetres", 100.0)]
     {
         let plan = common::plan(units);
         let files = book::recipe(&plan, &common::form()).unwrap();
-        let panel = &plan.panels[0];
-        let holes: Vec<_> = panel.holes.iter().map(|hole| (hole.number, hole.x_mm, hole.y_mm)).collect();
-        let expected = serde_json::json!({
-            "title": plan.title, "holes": holes, "hole_mm": panel.hole_mm,
-            "width_mm": panel.width_mm, "height_mm": panel.height_mm, "name": panel.name, "withheld": [],
-            "bar_mm": bar_mm,
-        });
-        read_back(name, &files, &expected);
+        read_back(name, &files, &panel_expected(&plan, 0, bar_mm, &[]));
     }
+}
+
+/// Two mirrored panels, a span, digits, mains through switch boxes: every chapter, and one template for both panels.
+#[test]
+fn other_readers_find_the_whole_of_two_jugglers() {
+    let plan = common::club::plan(Units::Inches);
+    let files = book::recipe(&plan, &common::club::form()).unwrap();
+    let present = [
+        "Drilled with west, face to face",
+        "west from the BACK, east from the FRONT",
+        "tape them flat behind the panel, in no hole",
+        "Nobody stands, climbs or pulls under this rope.",
+        "4 ft 6 3/8 in (1381 mm)",
+        "rally: channel of each segment",
+        "west always (box P, outlet 1, 120 V)",
+        "Press the test button of the ground-fault device",
+        "Look up before you lift",
+        "Ask before you drive a stake",
+        "pull-test the stake to",
+        "Unplug everything first",
+        "The kitchen-table rig",
+        "H = w L^2 / (8 s)",
+    ];
+    read_back("jugglers-west", &files, &panel_expected(&plan, 0, 101.6, &present));
+    read_back("jugglers-east", &files, &panel_expected(&plan, 1, 101.6, &[]));
+}
+
+/// What the reader is to find of one panel.
+fn panel_expected(plan: &plan::Plan, panel: usize, bar_mm: f64, present: &[&str]) -> serde_json::Value {
+    let panel = &plan.panels[panel];
+    let holes: Vec<_> = panel.holes.iter().map(|hole| (hole.number, hole.x_mm, hole.y_mm)).collect();
+    serde_json::json!({
+        "title": plan.title, "holes": holes, "hole_mm": panel.hole_mm, "width_mm": panel.width_mm,
+        "height_mm": panel.height_mm, "name": panel.name, "withheld": [], "bar_mm": bar_mm,
+        "twin_of": panel.twin_of, "present": present,
+    })
+}
+
+/// A rope that may fall, and what stands under it: neither the hanging sheet nor the put-up card is in the book.
+#[test]
+fn other_readers_find_no_hanging_sheet_where_the_rope_is_a_danger() {
+    let mut plan = common::club::plan(Units::Millimetres);
+    let danger = common::danger(vec![Sheet::Hanging, Sheet::PutUp]);
+    let expected = serde_json::json!({
+        "title": plan.title, "withheld": ["hanging sheet", "put-up card"], "verdict": danger.verdict,
+        "cure": danger.cures[0].words, "absent": ["cut list", "mark the rope at", "Tools and boxes", "Take down"],
+        "present": ["Is it up already?"],
+    });
+    plan.findings.insert(0, danger);
+    plan.withheld = vec![Sheet::Hanging, Sheet::PutUp];
+    let files = book::recipe(&plan, &common::club::form()).unwrap();
+    read_back("no-hanging", &files, &expected);
 }
 
 /// The book says why wiring is withheld, and shows none of it.

@@ -2,10 +2,11 @@
 
 use crate::build::{Building, Offering, mains};
 use crate::fetch::{MISSING, fetch};
-use crate::keys::DISPLAY;
+use crate::keys::{DISPLAY, UNITS_RULE};
 use crate::model::Display;
-use finding::Fault;
-use parts::reader::{self, Values};
+use crate::trouble::troubles;
+use finding::{Fault, Origin};
+use parts::reader::{self, Entry, Values};
 use rules::form::Form;
 use rules::interface::Interface;
 use source::{Files, Text};
@@ -15,7 +16,8 @@ pub const DESCRIPTION: &str = "display.toml";
 /// The name of the builder's shelf, which need not be there.
 pub const SHELF: &str = "parts.toml";
 
-/// Reads a display: the display if nothing stops it, every fault of every file, and the texts that places point into.
+/// Reads a display: as much of it as can be read, every fault of every file, and the texts that places point into. There is
+/// none only where the description itself cannot be had or has slips in its spelling.
 pub fn read(files: &dyn Files) -> (Option<Display>, Vec<Fault>, Vec<Text>) {
     let description = match fetch(files, DESCRIPTION, None) {
         Ok(text) => text,
@@ -37,6 +39,7 @@ pub fn read(files: &dyn Files) -> (Option<Display>, Vec<Fault>, Vec<Text>) {
     let buttons = building.buttons(&values);
     let site = building.site(&values);
     let circuits = mains::circuits(&values);
+    let (switch_box, register_board) = building.switching(&values);
     let supply_circuit = building.feeds(&values, &circuits, &panels);
     let (nearest, farthest) = building.viewers(&values);
     let (supply, driver_board, controller) = building.electrics(&values);
@@ -49,37 +52,38 @@ pub fn read(files: &dyn Files) -> (Option<Display>, Vec<Fault>, Vec<Text>) {
 
     interface.whole &= !faults.iter().any(may_hide_names);
     let mut texts = building.texts;
-    let form = read_rules(files, &values, &interface, &mut texts, &mut faults);
-    if faults.iter().any(Fault::stops) {
+    let (form, rules) = read_rules(files, &values, &interface, &mut texts, &mut faults);
+    if faults.iter().any(|fault| fault.code == "toml/syntax" && of_description(fault)) {
         return (None, faults, texts);
     }
-    let display = (|| {
-        Some(Display {
-            title: values.words("title")?.value,
-            units: building.units,
-            nearest: nearest?,
-            farthest: farthest?,
-            figures: figures.into_iter().flatten().collect(),
-            panels,
-            posts,
-            spans,
-            objects,
-            digits,
-            buttons,
-            site,
-            mains: mains::mains(&values),
-            circuits,
-            switch_box: mains::part_of(&values, "switch-box"),
-            register_board: mains::registers(&values),
-            supply_circuit,
-            supply: supply?,
-            driver_board: driver_board?,
-            controller: controller?,
-            form: form?,
-            interface: interface.names,
-        })
-    })();
-    (display, faults, texts)
+    let display = Display {
+        title: values.words("title").map(|title| title.value).unwrap_or_default(),
+        units: building.units,
+        units_origin: values.entry("units").map_or(Origin::Default(UNITS_RULE), Entry::origin),
+        nearest,
+        farthest,
+        figures: figures.into_iter().flatten().collect(),
+        panels,
+        posts,
+        spans,
+        objects,
+        digits,
+        buttons,
+        site,
+        mains: mains::mains(&values),
+        circuits,
+        switch_box,
+        register_board,
+        supply_circuit,
+        supply,
+        driver_board,
+        controller,
+        form,
+        interface: interface.names,
+        shelf: building.shelf,
+        troubles: troubles(&values, &faults, rules.as_deref()),
+    };
+    (Some(display), faults, texts)
 }
 
 /// The builder's own parts, if there are any.
@@ -102,33 +106,39 @@ pub(crate) struct Offered {
     pub(crate) whole: bool,
 }
 
-/// The rules. Where the description has faults itself, only what is wrong whatever the names are is reported.
+/// The rules and their file. Where the description has faults itself, only what is wrong whatever the names are is reported.
+/// Rules that cannot be had leave a form without machines.
 fn read_rules(
     files: &dyn Files,
     values: &Values,
     offered: &Offered,
     texts: &mut Vec<Text>,
     faults: &mut Vec<Fault>,
-) -> Option<Form> {
-    let entry = values.entry("rules")?;
-    let path = entry.words()?;
+) -> (Form, Option<String>) {
+    let none = || rules::read(&Text::new("", ""), &offered.names).0;
+    let Some(entry) = values.entry("rules") else { return (none(), None) };
+    let path = entry.words().unwrap_or_default();
     let text = match fetch(files, path, Some(&entry.place)) {
         Ok(text) => text,
         Err(fault) => {
             faults.push(*fault);
-            return None;
+            return (none(), None);
         }
     };
     let (form, found) = rules::read(&text, &offered.names);
     faults.extend(found.into_iter().filter(|fault| offered.whole || !about_names(fault)));
     texts.push(text);
-    Some(form)
+    (form, Some(path.to_owned()))
+}
+
+/// Whether a fault stands in the description.
+fn of_description(fault: &Fault) -> bool {
+    fault.place.as_ref().is_some_and(|place| place.file == DESCRIPTION)
 }
 
 /// Whether a fault of the description may leave out a figure, a button or a lamp; a wrong height or part cannot.
 fn may_hide_names(fault: &Fault) -> bool {
-    let of_description = fault.place.as_ref().is_some_and(|place| place.file == DESCRIPTION);
-    of_description && !fault.code.starts_with("quantity/") && !fault.code.starts_with("part/")
+    of_description(fault) && !fault.code.starts_with("quantity/") && !fault.code.starts_with("part/")
 }
 
 /// Whether a fault of the rules may come from a name that the description lacks only because of its own faults.

@@ -54,7 +54,7 @@ count = 2
 height = "9 in"
 at = ["16 ft", "-2 ft"]
 lifted = "3 ft"
-led = "led-5mm-amber"
+led = "amber-5mm"
 [button.left]
 lamp = true
 at = ["1 ft", "-6 ft"]
@@ -63,7 +63,7 @@ breaker = "15 A"
 ground-fault = "class A"
 cord = { size = "16 AWG", length = "75 ft" }
 [switch-box]
-part = "switch-box-4"
+part = "relay-box-8-120v"
 [supply]
 part = "class2-12v-5a"
 circuit = "porch"

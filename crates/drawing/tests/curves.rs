@@ -106,7 +106,8 @@ fn the_waving_fox_has_two_poses_with_one_body() {
     // Fifty lamps on the body and twenty on a tail: few hops of more than 90 units, none over two.
     let mut others: Vec<Point> = Vec::new();
     for (group, lamps, most_stops) in [(&groups[0], 50, 6), (&groups[1], 20, 1), (&groups[2], 20, 1)] {
-        let placed = geometry::place_points(&group.lines, lamps, 0.6, 25.0, &others).expect("there is room");
+        let keep = geometry::Keep { points: &others, bands: &[] };
+        let placed = geometry::place_points(&group.lines, lamps, 0.6, 25.0, &keep).expect("there is room");
         let way = geometry::thread(&placed.points, Point::new(0.0, 1210.0), 90.0, 20);
         let hops = way
             .order

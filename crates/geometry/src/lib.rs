@@ -11,5 +11,5 @@ pub mod thread;
 pub use kurbo::{Affine, BezPath, Point, Rect, Shape, Vec2};
 pub use overlay::{Group, shared_lines};
 pub use polyline::{Polyline, distance};
-pub use spacing::{Placed, place_points};
+pub use spacing::{Band, Keep, Placed, place_points};
 pub use thread::{Threading, extra_stops, thread};

@@ -7,6 +7,35 @@
 
 use crate::{Polyline, distance};
 use kurbo::Point;
+use serde::Serialize;
+
+/// A strip from side to side in which no point may lie.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Band {
+    /// Whether it runs up and down; across otherwise.
+    pub upright: bool,
+    /// Where its middle lies: across for an upright one, up for a level one.
+    pub at: f64,
+    /// Half of its width.
+    pub half: f64,
+}
+
+impl Band {
+    /// How far a point would have to go to be out of it; zero or less outside.
+    fn missing(&self, point: Point) -> f64 {
+        let place = if self.upright { point.x } else { point.y };
+        self.half - (place - self.at).abs()
+    }
+}
+
+/// What points keep away from.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Keep<'a> {
+    /// Points that are there already: as far as from each other.
+    pub points: &'a [Point],
+    /// Strips without points.
+    pub bands: &'a [Band],
+}
 
 /// Points along lines.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,14 +49,14 @@ pub struct Placed {
 /// Places exactly `n` points on the lines: at open ends, at corners that turn by more than `corner_angle` (radians), and
 /// evenly between. Ends that meet within half of `min_gap` share a point.
 ///
-/// All points keep `min_gap` from each other and from `avoid`. An end too close slides inward by what is missing; a point
+/// All points keep `min_gap` from each other and from the points of `keep`, and out of its bands. An end too close slides inward by what is missing; a point
 /// between slides to the nearest clear place; a corner or end that has none goes without. When `n` is less than ends and
 /// corners need, or more than the lines can take, there is no answer.
 ///
 /// ```
-/// use geometry::{Point, place_points};
+/// use geometry::{Keep, Point, place_points};
 /// let corner = [(0.0, 0.0), (100.0, 0.0), (100.0, 50.0)].map(|(x, y)| Point::new(x, y)).to_vec();
-/// let placed = place_points(&[corner], 7, 0.6, 5.0, &[]).expect("it fits");
+/// let placed = place_points(&[corner], 7, 0.6, 5.0, &Keep::default()).expect("it fits");
 /// assert_eq!((placed.points.len(), placed.widest), (7, 25.0));
 /// ```
 pub fn place_points(
@@ -35,12 +64,12 @@ pub fn place_points(
     n: usize,
     corner_angle: f64,
     min_gap: f64,
-    avoid: &[Point],
+    keep: &Keep<'_>,
 ) -> Option<Placed> {
     let min_gap = if min_gap > 0.0 && min_gap.is_finite() { min_gap } else { f64::MIN_POSITIVE };
     let lines: Vec<Polyline> =
         lines.iter().map(|line| Polyline::new(line)).filter(|line| line.length() > 0.0).collect();
-    let mut layout = Layout::new(&lines, corner_angle, min_gap, avoid);
+    let mut layout = Layout::new(&lines, corner_angle, min_gap, *keep);
     // Each further try first asks less of the edge that had no room; then lets go of a fixed point that takes room.
     for _ in 0..=layout.fixed.len() {
         let mut edges = layout.edges();
@@ -108,15 +137,15 @@ enum Attempt {
 
 struct Layout<'a> {
     lines: &'a [Polyline],
-    avoid: &'a [Point],
+    keep: Keep<'a>,
     min_gap: f64,
     fixed: Vec<Fixed>,
     nodes: Vec<Point>,
 }
 
 impl<'a> Layout<'a> {
-    fn new(lines: &'a [Polyline], corner_angle: f64, min_gap: f64, avoid: &'a [Point]) -> Self {
-        let mut layout = Self { lines, avoid, min_gap, fixed: Vec::new(), nodes: Vec::new() };
+    fn new(lines: &'a [Polyline], corner_angle: f64, min_gap: f64, keep: Keep<'a>) -> Self {
+        let mut layout = Self { lines, keep, min_gap, fixed: Vec::new(), nodes: Vec::new() };
         for (number, line) in lines.iter().enumerate() {
             if !line.is_closed() {
                 layout.fix(number, 0.0);
@@ -166,9 +195,10 @@ impl<'a> Layout<'a> {
 
     /// By how much a point is too close to anything.
     fn missing(&self, point: Point, placed: &[Point]) -> f64 {
-        let all = self.avoid.iter().chain(placed);
+        let all = self.keep.points.iter().chain(placed);
         let nearest = all.map(|&other| distance(point, other)).fold(f64::INFINITY, f64::min);
-        self.min_gap * (1.0 - 1e-9) - nearest
+        let bands = self.keep.bands.iter().map(|band| band.missing(point) - band.half * 1e-9);
+        bands.fold(self.min_gap * (1.0 - 1e-9) - nearest, f64::max)
     }
 
     /// Gives up the fixed point nearest to a place.

@@ -1,6 +1,6 @@
 //! Points along lines: on the lines, as many as asked, none too close, ends and corners kept.
 
-use geometry::{Point, Polyline, distance, place_points};
+use geometry::{Keep, Point, Polyline, distance, place_points};
 use proptest::prelude::*;
 
 fn line(places: &[(f64, f64)]) -> Vec<Point> {
@@ -31,17 +31,18 @@ fn off_lines(point: Point, lines: &[Vec<Point>]) -> f64 {
 #[test]
 fn a_square_keeps_its_corners() {
     let square = line(&[(0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0), (0.0, 0.0)]);
-    let placed = place_points(std::slice::from_ref(&square), 8, 0.7, 5.0, &[]).unwrap();
+    let placed = place_points(std::slice::from_ref(&square), 8, 0.7, 5.0, &Keep::default()).unwrap();
     for corner in &square {
         assert!(placed.points.contains(corner), "{corner}");
     }
     assert_eq!(placed.widest, 50.0);
-    assert_eq!(place_points(&[square], 3, 0.7, 5.0, &[]), None);
+    assert_eq!(place_points(&[square], 3, 0.7, 5.0, &Keep::default()), None);
 }
 
 #[test]
 fn a_circle_has_no_corner_and_even_chords() {
-    let placed = place_points(&[circle(Point::new(10.0, 20.0), 100.0)], 12, 0.7, 10.0, &[]).unwrap();
+    let placed =
+        place_points(&[circle(Point::new(10.0, 20.0), 100.0)], 12, 0.7, 10.0, &Keep::default()).unwrap();
     // A regular dodecagon in a circle of radius 100 has sides of 200 sin 15 degrees.
     for at in 0..12 {
         let chord = distance(placed.points[at], placed.points[(at + 1) % 12]);
@@ -56,15 +57,21 @@ fn ends_that_meet_share_a_point() {
         line(&[(51.0, 1.0), (51.0, 40.0)]),
         line(&[(50.0, -1.0), (90.0, -20.0)]),
     ];
-    let placed = place_points(&lines, 4, 0.7, 5.0, &[]).unwrap();
+    let placed = place_points(&lines, 4, 0.7, 5.0, &Keep::default()).unwrap();
     assert_eq!(placed.points.len(), 4);
-    assert_eq!(place_points(&lines, 3, 0.7, 5.0, &[]), None);
+    assert_eq!(place_points(&lines, 3, 0.7, 5.0, &Keep::default()), None);
 }
 
 #[test]
 fn an_end_slides_inward_by_what_is_missing() {
-    let placed =
-        place_points(&[line(&[(0.0, 0.0), (100.0, 0.0)])], 2, 0.7, 10.0, &[Point::new(-4.0, 0.0)]).unwrap();
+    let placed = place_points(
+        &[line(&[(0.0, 0.0), (100.0, 0.0)])],
+        2,
+        0.7,
+        10.0,
+        &Keep { points: &[Point::new(-4.0, 0.0)], bands: &[] },
+    )
+    .unwrap();
     assert!(
         placed.points.iter().any(|point| distance(*point, Point::new(6.0, 0.0)) < 0.02),
         "{:?}",
@@ -75,9 +82,9 @@ fn an_end_slides_inward_by_what_is_missing() {
 #[test]
 fn more_points_than_there_is_room_for_are_refused() {
     let lines = [line(&[(0.0, 0.0), (100.0, 0.0)])];
-    assert!(place_points(&lines, 11, 0.7, 10.0, &[]).is_some());
-    assert_eq!(place_points(&lines, 12, 0.7, 10.0, &[]), None);
-    assert_eq!(place_points(&[], 1, 0.7, 10.0, &[]), None);
+    assert!(place_points(&lines, 11, 0.7, 10.0, &Keep::default()).is_some());
+    assert_eq!(place_points(&lines, 12, 0.7, 10.0, &Keep::default()), None);
+    assert_eq!(place_points(&[], 1, 0.7, 10.0, &Keep::default()), None);
 }
 
 /// The least widest spacing by trying every way to share the points out.
@@ -101,7 +108,7 @@ proptest! {
     fn the_widest_spacing_is_least(lengths in proptest::collection::vec(20.0..300.0, 1..5), extra in 0usize..9) {
         let lines: Vec<_> = lengths.iter().enumerate()
             .map(|(at, &length)| line(&[(0.0, at as f64 * 50.0), (length, at as f64 * 50.0)])).collect();
-        let placed = place_points(&lines, lengths.len() * 2 + extra, 0.7, 0.5, &[]).unwrap();
+        let placed = place_points(&lines, lengths.len() * 2 + extra, 0.7, 0.5, &Keep::default()).unwrap();
         prop_assert!((placed.widest - best_share(&lengths, extra)).abs() < 1e-6);
     }
 
@@ -117,7 +124,7 @@ proptest! {
             lines.push(circle(Point::new(250.0, 250.0), 120.0));
         }
         let avoid = line(&avoid);
-        if let Some(placed) = place_points(&lines, n, 0.7, 12.0, &avoid) {
+        if let Some(placed) = place_points(&lines, n, 0.7, 12.0, &Keep { points: &avoid, bands: &[] }) {
             prop_assert_eq!(placed.points.len(), n);
             for (at, &point) in placed.points.iter().enumerate() {
                 prop_assert!(off_lines(point, &lines) < 1e-6);
@@ -133,7 +140,25 @@ proptest! {
     #[test]
     fn room_enough_is_always_used(n in 6usize..40, x in 0.0..400.0) {
         let lines = [line(&[(0.0, 0.0), (400.0, 0.0)]), circle(Point::new(200.0, 300.0), 120.0)];
-        let placed = place_points(&lines, n, 0.7, 12.0, &[Point::new(x, 3.0)]);
+        let placed = place_points(&lines, n, 0.7, 12.0, &Keep { points: &[Point::new(x, 3.0)], bands: &[] });
         prop_assert!(placed.is_some());
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    #[test]
+    fn no_point_lies_in_a_band(at in 40.0..460.0, half in 5.0..20.0, upright in any::<bool>(), n in 2usize..40) {
+        let lines = [line(&[(0.0, 0.0), (500.0, 500.0)]), line(&[(0.0, 480.0), (470.0, 10.0)])];
+        let bands = [geometry::Band { upright, at, half }];
+        let placed = place_points(&lines, n, 0.7, 12.0, &Keep { points: &[], bands: &bands });
+        if n >= 4 {
+            prop_assert!(placed.is_some());
+        }
+        for point in placed.iter().flat_map(|placed| &placed.points) {
+            let side = if upright { point.x } else { point.y };
+            prop_assert!((side - at).abs() >= half * (1.0 - 1e-6), "{point:?}");
+        }
     }
 }

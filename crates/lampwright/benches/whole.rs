@@ -61,7 +61,7 @@ fn again(display: &Display, planning: Duration) {
     retitled.title.push('!');
     let mut taller = display.clone();
     for figure in &mut taller.figures {
-        figure.height *= 1.01;
+        figure.height.value *= 1.01;
     }
     for (what, edited) in [
         ("again: nothing changed", display),

@@ -14,7 +14,7 @@ const MOST_FAULTS: usize = 200;
 
 /// A folder as read.
 pub(crate) struct Reading {
-    /// The display, when there are no faults that keep it from being one.
+    /// The display as far as it could be read.
     pub(crate) display: Option<Display>,
     /// Every fault found.
     pub(crate) faults: Vec<Fault>,
@@ -43,6 +43,12 @@ impl Reading {
     /// The plan, unless a fault stops it.
     pub(crate) fn plan(&self, planner: &mut Planner) -> Option<(&Display, Plan)> {
         let display = self.display.as_ref().filter(|_| !self.faults.iter().any(Fault::stops))?;
+        Some((display, planner.plan(display)))
+    }
+
+    /// The plan as far as it goes, whatever has faults: to be looked at, never to be built from.
+    pub(crate) fn plan_so_far(&self, planner: &mut Planner) -> Option<(&Display, Plan)> {
+        let display = self.display.as_ref()?;
         Some((display, planner.plan(display)))
     }
 

@@ -72,10 +72,10 @@ fn complaint(bomb: &Bomb) -> Option<String> {
     if !found.contains(expected) {
         return Some(format!("{name}: expected {expected}, found {found:?}"));
     }
-    let placed = faults.iter().any(|fault| {
-        fault["code"] == *expected && (fault["at"]["file"].is_string() || fault["file"].is_string())
-            || fault["code"] == *expected && expected.starts_with("file/")
-    });
+    let in_a_file = |fault: &Value| fault["at"]["file"].is_string() || fault["file"].is_string();
+    let placed = faults
+        .iter()
+        .any(|fault| fault["code"] == *expected && (expected.starts_with("file/") || in_a_file(fault)));
     if !placed {
         return Some(format!("{name}: {expected} does not say in which file"));
     }

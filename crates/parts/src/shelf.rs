@@ -25,6 +25,51 @@ const CATALOGUE: [(&str, &str); 10] = [
     ("catalogue/hardware.toml", include_str!("../catalogue/hardware.toml")),
 ];
 
+/// A part that may be counted by the piece.
+trait Counted {
+    /// Its name and how many there are; none for what comes off a reel.
+    fn counted(&self) -> Option<(&str, u32)>;
+}
+
+/// Counted by the piece.
+macro_rules! by_the_piece {
+    ($($kind:ty),+ $(,)?) => {
+        $(impl Counted for $kind {
+            fn counted(&self) -> Option<(&str, u32)> {
+                Some((&self.name, self.have))
+            }
+        })+
+    };
+}
+
+by_the_piece!(
+    Strand,
+    SheetGood,
+    Supply,
+    DriverBoard,
+    Controller,
+    RegisterBoard,
+    SwitchBox,
+    Led,
+    Resistor,
+    Cord,
+    PushButton,
+    Cover,
+    Hardware,
+);
+
+impl Counted for CableKind {
+    fn counted(&self) -> Option<(&str, u32)> {
+        None
+    }
+}
+
+impl Counted for Rope {
+    fn counted(&self) -> Option<(&str, u32)> {
+        None
+    }
+}
+
 /// The kinds of part: the field that holds them, the kind, and their table in `parts.toml`.
 macro_rules! shelf {
     ($($(#[$words:meta])* $field:ident: $kind:ty = $table:literal),+ $(,)?) => {
@@ -46,6 +91,13 @@ macro_rules! shelf {
             /// Adds what was read.
             fn add_read(&mut self, values: &Values, faults: &mut Vec<Fault>) {
                 $(add_all(&mut self.$field, values, $table, faults);)+
+            }
+
+            /// Every part that is counted by the piece, and how many there are.
+            pub fn counted(&self) -> impl Iterator<Item = (&str, u32)> {
+                let parts = std::iter::empty();
+                $(let parts = parts.chain(self.$field.values().filter_map(Counted::counted));)+
+                parts
             }
 
             /// Every part with the place its ratings were read.

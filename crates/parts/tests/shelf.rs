@@ -32,7 +32,7 @@ fn every_shipped_part_is_read_and_says_where_its_ratings_come_from() {
         "led-50-4in-12v",
     ];
     assert_eq!(low, strands);
-    assert_eq!(shelf.strands.len(), 13);
+    assert_eq!(shelf.strands.len(), 15);
     assert_eq!(shelf.sheets.len(), 6);
     assert_eq!(shelf.supplies.len(), 5);
     assert_eq!(shelf.driver_boards.len(), 4);

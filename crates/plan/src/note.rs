@@ -94,7 +94,6 @@ pub(crate) fn worked(formula: &'static str, inputs: &[&str]) -> Origin {
 ///
 /// A stage keeps an `origins: Origins` beside what it gives and calls this for each formula; the planner puts the place of
 /// the result in front (`/spans/0`).
-#[allow(dead_code, reason = "offered to every stage")]
 pub(crate) fn works_out(origins: &mut Origins, places: &[&str], formula: &'static str, inputs: &[&str]) {
     for place in places {
         origins.note(*place, worked(formula, inputs));

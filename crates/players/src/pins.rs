@@ -158,7 +158,7 @@ fn begins(chip: &mut Controller, first_frame: &[u8]) -> Result<(), String> {
     if !pins.iter().any(|pin| dark(true)(&pin) && pin.cycle < first[0].0) {
         return Err(format!("not dark while it begins: {pins:?}"));
     }
-    if !pins.iter().find(dark(false)).is_some_and(|pin| pin.cycle > first[1].0) {
+    if pins.iter().find(dark(false)).is_none_or(|pin| pin.cycle <= first[1].0) {
         return Err(format!("lit before the first whole frame: {pins:?}"));
     }
     Ok(())

@@ -50,7 +50,16 @@ fn after_step(c: &str, change: impl Fn(&str) -> String) -> String {
     }
 }
 
-const MISTAKES: [Mistake; 27] = [
+/// A stored value without what holds it to its range.
+fn unheld(line: &str) -> String {
+    let within = |line: &str| {
+        let (before, after) = line.split_once("hold_wide(")?;
+        Some(format!("{before}{};", after.split_once(',')?.0))
+    };
+    within(line).unwrap_or_else(|| line.to_owned())
+}
+
+const MISTAKES: [Mistake; 52] = [
     Mistake {
         name: "foreign values as written so far",
         make: |c| {
@@ -210,6 +219,146 @@ const MISTAKES: [Mistake; 27] = [
         make: |c| {
             lines(c, |l| l.trim_start().starts_with("now.") && l.contains(" / "), |l| l.replace(" / ", " % "))
         },
+    },
+    Mistake {
+        name: "kept values not taken",
+        make: |c| lines(c, |l| l.contains("hold_wide(start->kept["), |_| String::new()),
+    },
+    Mistake {
+        name: "kept values not held to their range",
+        make: |c| lines(c, |l| l.contains("hold_wide(start->kept["), unheld),
+    },
+    Mistake {
+        name: "settings not taken",
+        make: |c| lines(c, |l| l.contains("hold_wide(start->setting["), |_| String::new()),
+    },
+    Mistake {
+        name: "settings not held to their range",
+        make: |c| lines(c, |l| l.contains("hold_wide(start->setting["), unheld),
+    },
+    Mistake {
+        name: "flashing begins dark",
+        make: |c| lines(c, |l| l.contains("write_digits(&"), |l| l.replace(") > ", ") <= ")),
+    },
+    Mistake {
+        name: "flashing digits flash once",
+        make: |c| {
+            lines(
+                c,
+                |l| l.contains("COUNT_AGAIN(now"),
+                |l| l.split(", ").next().unwrap_or(l).replace("COUNT_AGAIN", "COUNT") + ");",
+            )
+        },
+    },
+    Mistake {
+        name: "zeros lit while dark",
+        make: |c| c.replace("*zeros = lit && with_zeros;", "*zeros = with_zeros;"),
+    },
+    Mistake {
+        name: "the last machine's writing seen, not the first's",
+        make: |c| swapped(c, |l| l.starts_with("    write_"), |l| l.starts_with("    write_")),
+    },
+    Mistake {
+        name: "every tie for the first side",
+        make: |c| {
+            lines(
+                c,
+                |l| l.contains("favoured = first_tied("),
+                |l| l.replace("first_tied(tied, ", "first_tied(tied, 0 * "),
+            )
+        },
+    },
+    Mistake {
+        name: "turns never change",
+        make: |c| lines(c, |l| l.contains("(favoured + 1U) %"), |_| String::new()),
+    },
+    Mistake {
+        name: "turns change without a tie",
+        make: |c| c.replace("return (sides & (sides - 1U)) != 0;", "return sides != 0;"),
+    },
+    Mistake {
+        name: "in a tie all ways can go",
+        make: |c| {
+            c.replace(
+                "return favoured == NO_TIE || favoured == side;",
+                "(void)favoured, (void)side;\n    return true;",
+            )
+        },
+    },
+    Mistake {
+        name: "a press lost in a tie stays remembered",
+        make: |c| {
+            lines(
+                c,
+                |l| {
+                    l.ends_with("= TIMER_OFF;")
+                        && l.starts_with("                now")
+                        && l.contains("remember_")
+                },
+                |_| String::new(),
+            )
+        },
+    },
+    Mistake {
+        name: "remembered presses never used up",
+        make: |c| {
+            lines(
+                c,
+                |l| {
+                    l.ends_with("= TIMER_OFF;") && l.starts_with("            now") && l.contains("remember_")
+                },
+                |_| String::new(),
+            )
+        },
+    },
+    Mistake {
+        name: "remembered presses never forgotten",
+        make: |c| c.replace(" else if (is_due(timer)) { (timer) = TIMER_OFF; }", ""),
+    },
+    Mistake {
+        name: "remembered presses one tick short",
+        make: |c| {
+            c.replace(
+                "if (is_pressed) { (timer) = RUNNING(ticks); }",
+                "if (is_pressed) { (timer) = (ticks); }",
+            )
+        },
+    },
+    Mistake {
+        name: "remembered presses not heard",
+        make: |c| c.replace("return timer != TIMER_OFF;", "(void)timer;\n    return false;"),
+    },
+    Mistake {
+        name: "a row's last spot left out",
+        make: |c| lines(c, |l| l.contains(" spot = 1; spot <= "), |l| l.replace("spot <= ", "spot < ")),
+    },
+    Mistake {
+        name: "values stay in their bag",
+        make: |c| c.replace("    *bag &= ~((uint32_t)1 << bit);\n", ""),
+    },
+    Mistake {
+        name: "given draws not looked for in the bag",
+        make: |c| c.replace("while ((*bag >> bit & 1U) == 0) {", "while (false) {"),
+    },
+    Mistake {
+        name: "seconds left rounded down",
+        make: |c| lines(c, |l| l.contains("write_digits(&"), |l| l.replace("+ 999", "+ 0")),
+    },
+    Mistake {
+        name: "one tick more left than there is",
+        make: |c| c.replace("(int32_t)(timer - 1U) : 0", "(int32_t)timer : 0"),
+    },
+    Mistake {
+        name: "sounds never end",
+        make: |c| c.replace("    memset(now.playing, 0, sizeof now.playing);\n", ""),
+    },
+    Mistake {
+        name: "sounds not in the frame",
+        make: |c| c.replace("    memcpy(frame->sound, now.playing, sizeof frame->sound);\n", ""),
+    },
+    Mistake {
+        name: "digits keep their number where a state writes",
+        make: |c| lines(c, |l| l.starts_with("    write_") && l.ends_with("(frame);"), |_| String::new()),
     },
 ];
 

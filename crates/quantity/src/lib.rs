@@ -37,6 +37,7 @@ pub mod unit {
     pub use uom::si::electric_current::{ampere, milliampere};
     pub use uom::si::electric_potential::{millivolt, volt};
     pub use uom::si::electrical_resistance::{milliohm, ohm};
+    pub use uom::si::energy::kilowatt_hour;
     pub use uom::si::force::{kilonewton, newton};
     pub use uom::si::length::{centimeter, foot, inch, meter, millimeter, yard};
     pub use uom::si::mass::{gram, kilogram};

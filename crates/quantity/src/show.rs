@@ -3,8 +3,8 @@
 use crate::units::POUND_KG;
 use crate::{Units, unit};
 use uom::si::f64::{
-    Angle, ElectricCurrent, ElectricPotential, ElectricalResistance, Force, Length, Mass, Power, Ratio, Time,
-    Velocity,
+    Angle, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Force, Length, Mass, Power,
+    Ratio, Time, Velocity,
 };
 
 /// A quantity as a report prints it.
@@ -159,5 +159,11 @@ impl Show for Velocity {
             Units::Inches => format!("{} mph", figures(self.get::<unit::mile_per_hour>())),
             Units::Millimetres => format!("{} m/s", figures(self.value)),
         }
+    }
+}
+
+impl Show for Energy {
+    fn show(&self, _: Units) -> String {
+        format!("{} kWh", figures(self.get::<unit::kilowatt_hour>()))
     }
 }

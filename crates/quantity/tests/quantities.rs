@@ -199,3 +199,11 @@ fn angles_forces_and_offsets() {
     let fault = offset(" -3").unwrap_err();
     assert_eq!((fault.reason, fault.range), (Reason::Bare, 2..3));
 }
+
+/// A kilowatt hour is 3.6 MJ (NIST SP 811, appendix B.8).
+#[test]
+fn energies_print_in_kilowatt_hours() {
+    let mut night = quantity::Energy::new::<unit::kilowatt_hour>(0.0);
+    night.value = 5.4e6;
+    assert_eq!(night.show(Units::Inches), "1.5 kWh");
+}

@@ -25,8 +25,11 @@ const SLOPE_STEPS: u32 = 150;
 /// Steps of the search for the pull, on a scale of its logarithm.
 const PULL_STEPS: u32 = 150;
 /// The slackest and the tightest rope looked at, as a share of all the weight on it.
-const LEAST_PULL: f64 = 0.05;
+const LEAST_PULL: f64 = 1e-3;
 const MOST_PULL: f64 = 1e6;
+/// The same for the slackest, as a share of the rope's own weight: beyond it a catenary is so deep that its slopes lose
+/// their digits.
+const LEAST_PULL_OWN: f64 = 0.05;
 /// Steps for the slope at the far end of a piece.
 const PIECE_STEPS: u32 = 150;
 /// Most loads on one rope that are taken.
@@ -83,7 +86,7 @@ pub enum NoShape {
     TooShort,
     /// Neither the rope nor anything on it weighs anything, so nothing says how it hangs.
     Weightless,
-    /// No pull between a twentieth and a million times all the weight hangs it so.
+    /// No pull between a thousandth and a million times all the weight hangs it so.
     OutOfReach,
 }
 
@@ -339,9 +342,12 @@ fn plain(rope: &Rope) -> Result<Plain, NoShape> {
         .map(|load| (load.at.get::<meter>(), load.mass.get::<kilogram>() * GRAVITY))
         .collect();
     let sensible = |&(at, weight): &(f64, f64)| at > 0.0 && at < span && weight >= 0.0 && weight.is_finite();
-    let rope_is = rise.is_finite() && weight >= 0.0 && weight.is_finite();
-    let loads_are = loads.len() <= MOST_LOADS && loads.iter().all(sensible);
-    if !(rope_is && loads_are) {
+    let sound = rise.is_finite()
+        && weight >= 0.0
+        && weight.is_finite()
+        && loads.len() <= MOST_LOADS
+        && loads.iter().all(sensible);
+    if !sound {
         return Err(NoShape::Senseless);
     }
     loads.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -363,7 +369,8 @@ impl Plain {
             let ratio = measure(&self.at_pull(libm::exp(pull))) / wanted;
             if ratio > 0.0 { libm::log(ratio) } else { -100.0 }
         };
-        let (mut low, mut high) = (libm::log(LEAST_PULL * total), libm::log(MOST_PULL * total));
+        let slackest = (LEAST_PULL * total).max(LEAST_PULL_OWN * self.weight * self.span);
+        let (mut low, mut high) = (libm::log(slackest), libm::log(MOST_PULL * total));
         let (mut above, mut below) = (excess(low), excess(high));
         if above < 0.0 || below > 0.0 {
             return Err(NoShape::OutOfReach);

@@ -4,7 +4,8 @@ use crate::Formula;
 use crate::shorthand::{GRAVITY, degrees, example, input};
 use uom::si::angle::degree;
 use uom::si::area::square_meter;
-use uom::si::f64::{Angle, Area, Length, Mass, Time, Velocity};
+use uom::si::f64::{Angle, Area, Force, Length, Mass, Time, Velocity};
+use uom::si::force::newton;
 use uom::si::length::{meter, millimeter};
 use uom::si::mass::kilogram;
 use uom::si::time::second;
@@ -74,6 +75,17 @@ pub fn headroom(middle: Length, reaches_below: Length) -> Length {
 pub fn swing(gust: Velocity, drag: f64, area: Area, mass: Mass) -> Angle {
     let push = crate::wind::pressure(gust).value * drag * area.get::<square_meter>();
     Angle::new::<uom::si::angle::radian>(libm::atan(push / (mass.get::<kilogram>() * GRAVITY)))
+}
+
+/// The gust at which a rope with what hangs from it reaches a limit. Wind pushes across, weight pulls down, the rope hangs in
+/// the plane of both with the sag it has: its tension grows as the resultant, `T sqrt(1 + (push / weight)^2)`. None when it
+/// is over the limit in still air.
+pub fn take_in(still: Force, limit: Force, drag: f64, area: Area, weight: Force) -> Option<Velocity> {
+    let grows = (limit / still).value;
+    let push = weight.get::<newton>() * libm::sqrt((grows * grows - 1.0).max(0.0));
+    let pressed = crate::wind::PRESSURE_PA * drag * area.get::<square_meter>();
+    let sound = grows >= 1.0 && push.is_finite() && pressed > 0.0;
+    sound.then(|| Velocity::new::<meter_per_second>(libm::sqrt(push / pressed)))
 }
 
 /// Time of one swing to and fro: `2 pi sqrt(l / g)`.
@@ -169,6 +181,38 @@ pub(crate) static FORMULAS: &[Formula] = &[
                 Mass::new::<kilogram>(v[3]),
             )
             .get::<degree>()
+        },
+    },
+    Formula {
+        name: "take-in-gust",
+        written: "gust = sqrt(weight x sqrt((limit / tension)^2 - 1) / (0.613 x drag x area))",
+        inputs: &[
+            input("tension in still air", "N"),
+            input("limit", "N"),
+            input("drag", ""),
+            input("area", "m2"),
+            input("weight", "N"),
+        ],
+        unit: "m/s",
+        source: "resultant of wind and weight on a rope of unchanged sag, as for lines: Theraja, Electrical Technology vol. III, ch. 41",
+        examples: &[
+            example(
+                &[1.0, core::f64::consts::SQRT_2, 1.0, 0.70, 85.0 * 9.80],
+                44.0,
+                0.4,
+                "OpenStax, University Physics vol. 1: 85 kg, 0.70 m2, drag 1.0; at 44 m/s push equals weight, the resultant is sqrt 2",
+            ),
+            example(
+                &[1.78, 2.328, 1.0, 1.0, 1.78 * 9.81],
+                4.9,
+                0.1,
+                "Theraja, example 41.53: 1.78 kgf/m of wire and 1.5 kgf/m of wind make 2.328 kgf/m; 14.7 N on 1 m2 is 4.9 m/s",
+            ),
+        ],
+        work: |v| {
+            let newtons = Force::new::<newton>;
+            take_in(newtons(v[0]), newtons(v[1]), v[2], Area::new::<square_meter>(v[3]), newtons(v[4]))
+                .map_or(f64::NAN, |gust| gust.get::<meter_per_second>())
         },
     },
     Formula {

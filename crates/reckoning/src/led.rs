@@ -54,7 +54,9 @@ pub fn e24_up(exact: ElectricalResistance) -> ElectricalResistance {
         return ohms(E24[0]);
     }
     let decade = libm::pow(10.0, libm::floor(libm::log10(exact) + 1e-12));
-    let within = E24.iter().map(|value| value * decade).find(|value| *value >= exact * (1.0 - 1e-9));
+    // Whole tenths times the decade, so that 510 ohm comes out as 510 and not a hair less.
+    let of_decade = |value: f64| libm::round(value * 10.0) * decade / 10.0;
+    let within = E24.iter().map(|value| of_decade(*value)).find(|value| *value >= exact * (1.0 - 1e-9));
     ohms(within.unwrap_or(10.0 * decade))
 }
 

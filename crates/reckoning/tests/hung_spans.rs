@@ -145,7 +145,7 @@ fn what_is_asked_for_comes_back() {
         match given {
             Given::Sag(sag) => assert!((hung.sag - sag).abs() < metres(1e-6), "case {case}"),
             Given::Unstretched(length) => {
-                assert!((hung.unstretched - length).abs() < metres(1e-6), "case {case}")
+                assert!((hung.unstretched - length).abs() < metres(1e-6), "case {case}");
             }
             Given::Pull(_) | Given::Drop { .. } => {}
         }

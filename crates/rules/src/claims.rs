@@ -2,7 +2,7 @@
 
 use crate::form::{Claim, Claimed, Expr, Trigger};
 use crate::names::{Lookup, Outside, Within};
-use crate::syntax::{ClaimTree, ClaimedTree, Cue};
+use crate::syntax::{ClaimTree, ClaimedTree, Cue, LeadsTree};
 
 /// Every claim that could be read, in written order.
 pub(crate) fn claims(lookup: &mut Lookup) -> Vec<Claim> {
@@ -17,7 +17,8 @@ fn claim(lookup: &mut Lookup, tree: &ClaimTree) -> Option<Claim> {
     let claim = match &tree.claim {
         ClaimedTree::Never(what) => Claimed::Never { what: lookup.condition(what)?.expr },
         ClaimedTree::Always(what) => Claimed::Always { what: lookup.condition(what)?.expr },
-        ClaimedTree::Leads { cue, condition, to, within } => {
+        ClaimedTree::Leads(leads) => {
+            let LeadsTree { cue, condition, to, within } = leads.as_ref();
             let cause = cause(lookup, cue);
             let given = condition.as_ref().map(|condition| lookup.condition(condition));
             let (to, ticks) = (lookup.condition(to), lookup.duration(within));

@@ -5,7 +5,7 @@ use crate::expression::{any, sum};
 use crate::lex::{self, Kind, Token};
 use crate::parse_machine::{event, machine_statement};
 use crate::syntax::{
-    ClaimTree, ClaimedTree, ConstantTree, Cue, Ex, MachineTree, Name, SettingTree, Span, Tree,
+    ClaimTree, ClaimedTree, ConstantTree, Cue, Ex, LeadsTree, MachineTree, Name, SettingTree, Span, Tree,
 };
 use finding::Fault;
 use source::{Place, Text};
@@ -238,5 +238,5 @@ fn leads(cursor: &mut Cursor) -> Result<ClaimedTree, Broken> {
     cursor.need_word("to")?;
     let to = any(cursor)?;
     cursor.need_word("within")?;
-    Ok(ClaimedTree::Leads { cue, condition, to, within: sum(cursor)? })
+    Ok(ClaimedTree::Leads(Box::new(LeadsTree { cue, condition, to, within: sum(cursor)? })))
 }

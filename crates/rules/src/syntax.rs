@@ -267,7 +267,16 @@ pub(crate) struct SettingTree {
 pub(crate) enum ClaimedTree {
     Never(Ex),
     Always(Ex),
-    Leads { cue: Cue, condition: Option<Ex>, to: Ex, within: Ex },
+    Leads(Box<LeadsTree>),
+}
+
+/// `CAUSE leads to CONDITION within DURATION`.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct LeadsTree {
+    pub(crate) cue: Cue,
+    pub(crate) condition: Option<Ex>,
+    pub(crate) to: Ex,
+    pub(crate) within: Ex,
 }
 
 #[derive(Clone, Debug, PartialEq)]

@@ -105,6 +105,46 @@ const VALUES: [Slip; 13] = [
     ("rules/digits-taken", "number n 0..9 shown on rally\nnumber m 0..9 shown on rally", 7, 24, "rally"),
 ];
 
+const GROWN: [Slip; 31] = [
+    ("rules/duplicate", "constant n = 1\nconstant n = 2", 7, 10, "n"),
+    ("rules/duplicate", "setting n 0..9\nsetting n 0..9", 7, 9, "n"),
+    ("rules/duplicate", "condition n = fox is a\ncondition n = fox is b\na when n stay", 7, 11, "n"),
+    ("rules/duplicate", "claim n never fox is a\nclaim n always fox is a", 7, 7, "n"),
+    ("rules/duplicate", "remember wave for 1 s\nremember wave for 2 s", 7, 10, "wave"),
+    ("rules/duplicate", "bag n of 1..2\nbag n of 1..2", 7, 5, "n"),
+    ("rules/syntax", "number n 0..9 kept kept", 6, 20, "kept"),
+    ("rules/syntax", "state c writes 1 at rally", 6, 18, "at"),
+    ("rules/syntax", "claim c on press wave leads fox is b", 6, 29, "fox"),
+    ("rules/limits", "constant pace = 1 s from 100 ms to 900 ms", 6, 17, "1 s"),
+    ("rules/limit-unit", "constant pace = 100 ms from 10 to 900 ms", 6, 29, "10"),
+    ("rules/limit-unit", "constant few = 1 from 0 to 900 ms", 6, 28, "900 ms"),
+    ("rules/empty-range", "constant few = 1 from 9 to 0", 6, 23, "9 to 0"),
+    ("rules/empty-range", "bag kick of 4..1", 6, 13, "4..1"),
+    ("rules/bag-range", "bag kick of 0..30", 6, 13, "0..30"),
+    ("rules/unknown-bag", "number n 0..9\na on press wave do n = draw kik go b", 7, 29, "kik"),
+    ("rules/unknown-sound", "a on press wave do play splsh go b", 6, 25, "splsh"),
+    ("rules/unknown-digits", "state c writes 1 on raly", 6, 21, "raly"),
+    ("rules/digits-narrow", "number n 0..100\nstate c writes n on rally", 7, 16, "n"),
+    ("rules/digits-taken", "state c writes 1 on rally writes 2 on rally", 6, 39, "rally"),
+    (
+        "rules/button-in-light",
+        "state c writes max(1, 2) on rally lights lamp when pressed wave",
+        6,
+        52,
+        "pressed wave",
+    ),
+    ("rules/time-left-place", "timer t\na when time left t = 1 go b", 7, 8, "time left t"),
+    ("rules/unknown-timer", "state c writes time left t on rally", 6, 26, "t"),
+    ("rules/too-short", "remember wave for 0 ms", 6, 19, "0 ms"),
+    ("rules/too-short", "state c lights glow fading 0 to 255 over 0 s", 6, 42, "0 s"),
+    ("rules/whole-ticks", "state c lights glow fading 0 to 255 over 15 ms", 6, 42, "15 ms"),
+    ("rules/cannot-dim", "state c lights lamp fading 0 to 255 over 1 s", 6, 28, "0 to 255 over 1 s"),
+    ("rules/unknown-number", "state c lights glow at spot", 6, 24, "spot"),
+    ("rules/condition-order", "condition n = m\ncondition m = fox is a\na when n and m stay", 6, 15, "m"),
+    ("rules/button-in-claim", "claim c never held wave", 6, 15, "held wave"),
+    ("rules/claim-cause", "claim c on timer t leads to fox is b within 1 s", 6, 18, "t"),
+];
+
 const LIGHT: [Slip; 9] = [
     ("rules/button-in-light", "state c lights lamp when held wave", 6, 26, "held wave"),
     ("rules/two-poses", "state c shows fox left shows fox right", 6, 30, "fox right"),
@@ -117,19 +157,27 @@ const LIGHT: [Slip; 9] = [
     ("rules/level-may-leave", "number n 0..999\nstate c lights glow at n", 7, 24, "n"),
 ];
 
-const CAUTIONS: [Slip; 6] = [
+const CAUTIONS: [Slip; 8] = [
     ("rules/unreachable", "state c", 6, 7, "c"),
     ("rules/no-way-out", "state c\na on press wave go c", 6, 7, "c"),
     ("rules/never-fires", "a on press wave go b\na on press wave go a", 7, 1, "a on press wave go a"),
     ("rules/message-unheard", "a on press wave do send hop go b", 6, 25, "hop"),
     ("rules/timer-unused", "timer t", 6, 7, "t"),
+    ("rules/condition-unused", "condition quiet = fox is a", 6, 11, "quiet"),
+    (
+        "rules/digits-shared",
+        "state c writes 1 on rally\nmachine m\nstate x writes 2 on rally",
+        8,
+        21,
+        "rally",
+    ),
     ("rules/timer-unused", "timer t\na on press wave do start t for 1 s go b", 6, 7, "t"),
 ];
 
 #[test]
 fn every_slip_is_met_where_it_stands() {
     for (code, slip, line, column, underlined) in
-        STATEMENTS.into_iter().chain(NAMES).chain(VALUES).chain(LIGHT).chain(CAUTIONS)
+        STATEMENTS.into_iter().chain(NAMES).chain(VALUES).chain(GROWN).chain(LIGHT).chain(CAUTIONS)
     {
         check(code, &format!("{SOUND}{slip}\n"), line, column, underlined);
     }
@@ -152,6 +200,70 @@ fn slips_that_need_a_text_of_their_own() {
     check("rules/too-deep", &long, 6, 8, &format!("1{}", "+1".repeat(64)));
     let many: String = (0..251).map(|m| format!("machine m{m}\nstate s\n")).collect();
     check("rules/too-many", &many, 501, 9, "m250");
+}
+
+/// Two sides; the machine that answers both begins on line 2.
+const SIDED: &str = "sides west, east\nmachine m\n";
+
+fn sided(code: &str, rules: &str, line: usize, column: usize, underlined: &str) {
+    let text = Text::new("a.rules", format!("{SIDED}{rules}"));
+    let buttons = ["west", "east", "west.bell", "start"].map(Into::into).into();
+    let (_, faults) = rules::read(&text, &Interface { buttons, ..Interface::default() });
+    let found: Vec<&Fault> = faults.iter().filter(|fault| fault.stops()).collect();
+    if code.is_empty() {
+        assert!(found.is_empty(), "{rules}: {found:#?}");
+        return;
+    }
+    assert_eq!(found.iter().map(|fault| fault.code).collect::<Vec<_>>(), [code], "{rules}");
+    let place = found[0].place.as_ref().unwrap();
+    assert_eq!(text.line_column(place.start), LineColumn { line, column });
+    assert_eq!(text.at(place), underlined);
+}
+
+#[test]
+fn a_tie_is_met_where_only_the_order_of_lines_decides() {
+    let two = "state a\nstate b\nb on press start go a\n";
+    let tie = |east: &str| format!("{two}a on press west go b\na on press {east}\n");
+    sided("rules/tie", &tie("east stay"), 7, 1, "a on press east stay");
+    sided("", &tie("east go b"), 0, 0, "");
+    sided("", &tie("start stay"), 0, 0, "");
+    sided("", &tie("west.bell stay"), 0, 0, "");
+    sided("", &format!("ties west\n{}", tie("east stay")), 0, 0, "");
+    sided("", &format!("ties at random\n{}", tie("east stay")), 0, 0, "");
+    let apart =
+        "number n 0..9\nstate a\na on press west if n < 3 do n = 4 stay\na on press east if n >= C stay\n";
+    sided("", &apart.replace('C', "3"), 0, 0, "");
+    sided("rules/tie", &apart.replace('C', "2"), 6, 1, "a on press east if n >= 2 stay");
+    let hands = "state a\nstate b\nb on press start go a\na when hand.west is shut go b\na when hand.east is WORD stay\n\
+                 machine hand per side\nstate open\nstate shut\nopen on press button go shut\nshut after 10 ms go open\n";
+    sided("rules/tie", &hands.replace("WORD", "shut"), 7, 1, "a when hand.east is shut stay");
+    sided("", &hands.replace("WORD", "open"), 0, 0, "");
+    sided("rules/unknown-side", &format!("ties wst\n{}", tie("east stay")), 3, 6, "wst");
+    sided("rules/duplicate", &format!("ties west\nties east\n{}", tie("east stay")), 4, 1, "ties");
+    sided("rules/ties-alone", "state x\nmachine n per side\nties west\nstate a\n", 5, 1, "ties west");
+}
+
+#[test]
+fn the_value_of_a_slider_is_found_by_its_name() {
+    let text =
+        Text::new("a.rules", "constant a = 1\nconstant pace = 40 ms + 20 ms from 10 ms to 90 ms # slow\n");
+    let (form, faults) = rules::read(&text, &Interface::default());
+    assert!(faults.is_empty(), "{faults:#?}");
+    let slider = &form.sliders[0];
+    assert_eq!((slider.value, slider.min, slider.max, form.sliders.len()), (60, 10, 90, 1));
+    assert_eq!(text.at(&rules::constant_place(&text, "pace").unwrap()), "40 ms + 20 ms");
+    assert_eq!(rules::constant_place(&text, "b"), None);
+}
+
+#[test]
+fn conditions_within_conditions_do_not_grow_without_end() {
+    let mut rules = String::from("condition c0 = 1 = 1\n");
+    for n in 1..200 {
+        rules.push_str(&format!("condition c{n} = not c{}\n", n - 1));
+    }
+    let text = Text::new("a.rules", rules);
+    let (_, faults) = rules::read(&text, &Interface::default());
+    assert!(faults.iter().any(|fault| fault.code == "rules/too-deep"), "{faults:#?}");
 }
 
 #[test]

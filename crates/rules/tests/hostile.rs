@@ -11,7 +11,7 @@ use rules::step::Start;
 use rules::vectors::{TickIn, play};
 use source::Text;
 
-const WORDS: [&str; 52] = [
+const WORDS: [&str; 80] = [
     "machine",
     "state",
     "number",
@@ -64,6 +64,34 @@ const WORDS: [&str; 52] = [
     "side",
     "\n",
     "pick",
+    "kept",
+    "writes",
+    "zeros",
+    "with",
+    "flashing",
+    "ties",
+    "alternately",
+    "random",
+    "remember",
+    "for",
+    "condition",
+    "constant",
+    "to",
+    "setting",
+    "bag",
+    "of",
+    "draw",
+    "time",
+    "left",
+    "fading",
+    "over",
+    "each",
+    "spot",
+    "play",
+    "claim",
+    "never",
+    "leads",
+    "within",
 ];
 
 fn reads_and_plays(text: &str, interface: &Interface) {

@@ -3,10 +3,12 @@
 use finding::{Finding, Severity, Sheet, Working};
 use plan::{Plan, StageState, Stop};
 use serde_json::{Value, json};
+use std::collections::BTreeMap;
 
-/// One finding.
-fn finding(found: &Finding) -> Value {
+/// One finding with its place among all.
+fn finding((place, found): (usize, &Finding)) -> Value {
     json!({
+        "place": format!("finding-{place}"),
         "word": found.severity.word(), "code": found.code, "stage": found.stage,
         "concerns": found.concerns.join(", "), "verdict": found.verdict,
         "working": found.working.as_ref().map(working),
@@ -29,14 +31,37 @@ fn working(working: &Working) -> Value {
 /// All findings: first what wants something done, then the notes.
 pub(super) fn findings(plan: &Plan) -> Value {
     let split = |note: bool| -> Vec<Value> {
-        plan.findings.iter().filter(|found| (found.severity == Severity::Note) == note).map(finding).collect()
+        plan.findings
+            .iter()
+            .enumerate()
+            .filter(|(_, found)| (found.severity == Severity::Note) == note)
+            .map(finding)
+            .collect()
     };
     json!({ "to_mend": split(false), "notes": split(true) })
 }
 
 /// The dangers that withhold a sheet.
 pub(super) fn why(plan: &Plan, sheet: Sheet) -> Vec<Value> {
-    plan.findings.iter().filter(|found| found.withholds.contains(&sheet)).map(finding).collect()
+    plan.findings
+        .iter()
+        .enumerate()
+        .filter(|(_, found)| found.withholds.contains(&sheet))
+        .map(finding)
+        .collect()
+}
+
+/// The findings of each stage in short, to stand on the stage's own page; their workings are at the end.
+pub(super) fn by_stage(plan: &Plan) -> Value {
+    let mut stages: BTreeMap<&str, Vec<Value>> = BTreeMap::new();
+    for (place, found) in plan.findings.iter().enumerate() {
+        let place = format!("finding-{place}");
+        stages.entry(found.stage).or_default().push(json!({
+            "place": place, "word": found.severity.word(), "verdict": found.verdict,
+            "concerns": found.concerns.join(", "), "mild": found.severity == Severity::Note,
+        }));
+    }
+    json!(stages)
 }
 
 /// A stop of the path: its news, and the shape that says how it stands.

@@ -1,7 +1,7 @@
 //! The wiring pages' view: channels, controller, boards, supply, cables.
 
-use crate::measure;
-use plan::{Cable, LitBy, Plan};
+use crate::say;
+use plan::{Cable, Channel, LitBy, Plan};
 use rules::form::Form;
 use serde_json::{Value, json};
 
@@ -19,21 +19,41 @@ pub(super) fn view(plan: &Plan, form: &Form) -> Value {
         })).collect::<Vec<_>>(),
         "boards": plan.boards.iter().map(|board| json!({
             "label": board.label, "part": board.part, "outputs": board.outputs,
-            "current": measure::current(board.current_a),
+            "current": say::current(board.current_a),
         })).collect::<Vec<_>>(),
-        "supply": {
-            "part": plan.supply.part, "voltage": measure::voltage(plan.supply.voltage_v),
-            "rated": measure::current(plan.supply.rated_a), "needed": measure::current(plan.supply.needed_a),
-            "listed": plan.supply.listed,
-        },
         "channels": plan.channels.iter().map(|channel| json!({
             "label": channel.label, "name": channel.name, "lit": lit_by(&channel.lit_by, form),
             "board": plan.boards.get(channel.board).map_or("", |board| board.label.as_str()),
-            "output": channel.output + 1,
-            "current": measure::current(channel.current_a), "verdict": channel.verdict,
+            "output": channel.output + 1, "outlet": outlet(plan, channel),
+            "voltage": say::voltage(channel.voltage_v),
+            "current": say::current(channel.current_a), "verdict": channel.verdict,
+        })).collect::<Vec<_>>(),
+        "verdicts": verdicts(plan),
+        "paths": plan.signal_paths.iter().map(|path| json!({
+            "light": path.light, "by": path.by,
+            "channel": plan.channels.get(path.channel).map_or("", |channel| channel.label.as_str()),
         })).collect::<Vec<_>>(),
         "cables": plan.cables.iter().map(|cable| cable_card(plan, cable)).collect::<Vec<_>>(),
     })
+}
+
+/// The outlet that an output turns on, in words.
+fn outlet(plan: &Plan, channel: &Channel) -> Option<String> {
+    let at = channel.outlet.as_ref()?;
+    let label = plan.switch_boxes.get(at.switch_box).map_or("?", |one| one.label.as_str());
+    Some(format!("{label}, outlet {}", at.outlet))
+}
+
+/// Each verdict once, with the channels it is about.
+fn verdicts(plan: &Plan) -> Vec<Value> {
+    let mut said: Vec<(&str, Vec<&str>)> = Vec::new();
+    for channel in &plan.channels {
+        match said.iter_mut().find(|(verdict, _)| *verdict == channel.verdict) {
+            Some((_, labels)) => labels.push(&channel.label),
+            None => said.push((&channel.verdict, vec![&channel.label])),
+        }
+    }
+    said.iter().map(|(verdict, labels)| json!({ "labels": labels.join(", "), "verdict": verdict })).collect()
 }
 
 /// What lights a channel, in the names of the rules.
@@ -45,12 +65,10 @@ fn lit_by(lit: &LitBy, form: &Form) -> String {
                 poses.iter().filter_map(|pose| figure.poses.get(*pose)).map(String::as_str).collect();
             if names.len() == figure.poses.len() { "every pose".to_owned() } else { names.join(", ") }
         }
-        LitBy::Segment { digits, place, segment } => {
-            let name = form.digits.get(*digits).map_or("", |digits| digits.name.as_str());
-            let letter = ["a", "b", "c", "d", "e", "f", "g"].get(*segment as usize).copied().unwrap_or("?");
-            format!("segment {letter} of {name}, digit {} from the right", place + 1)
+        LitBy::Segment { digits, .. } => {
+            form.digits.get(*digits).map_or_else(String::new, |digits| format!("number on {}", digits.name))
         }
-        LitBy::Spot { spot } => form.spots.get(*spot).map_or_else(String::new, |spot| format!("spot {spot}")),
+        LitBy::Spot { spot } => form.spots.get(*spot).cloned().unwrap_or_default(),
     }
 }
 
@@ -62,14 +80,14 @@ fn cable_card(plan: &Plan, cable: &Cable) -> Value {
             json!({
                 "number": conductor.number, "carries": conductor.carries,
                 "from": conductor.from, "to": conductor.to,
-                "current": measure::current(conductor.current_a),
+                "current": say::current(conductor.current_a),
                 "returns_on": conductor.returns_on,
-                "drop": format!("{:.2} V", conductor.drop_v),
+                "drop": say::voltage(conductor.drop_v),
             })
         })
         .collect();
     json!({
         "label": cable.label, "from": cable.from, "to": cable.to, "size": cable.size,
-        "length": measure::length(cable.length_mm, plan.units), "conductors": conductors,
+        "length": say::length(cable.length_mm, plan.units), "conductors": conductors,
     })
 }

@@ -3,8 +3,12 @@
 #![allow(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
+    clippy::cast_precision_loss,
+    clippy::unwrap_used,
     reason = "small counts of a plan made by hand"
 )]
+
+pub(crate) mod club;
 
 use finding::{Cure, Finding, Origin, Severity, Sheet, Value, Working};
 use plan::{
@@ -84,56 +88,64 @@ fn lines() -> [Vec<Vec<[f64; 2]>>; 3] {
 /// Holes, strands and bunches of the fox.
 fn strung() -> (Vec<Hole>, Vec<StrandRun>, Vec<Bunch>) {
     let names = [("always", vec![0, 1]), ("resting", vec![0]), ("waving", vec![1])];
+    strung_over(&lines(), &names, 25, "F")
+}
+
+/// Lines of each bunch strung one after the other, with strands whose lamps come in multiples of `box_of`.
+fn strung_over(
+    lines: &[Vec<Vec<[f64; 2]>>],
+    names: &[(&str, Vec<usize>)],
+    box_of: u32,
+    letter: &str,
+) -> (Vec<Hole>, Vec<StrandRun>, Vec<Bunch>) {
     let (mut holes, mut strands, mut bunches) = (Vec::new(), Vec::new(), Vec::new());
-    for (bunch, (lines, (name, poses))) in lines().into_iter().zip(names).enumerate() {
+    for (bunch, (lines, (name, poses))) in lines.iter().zip(names).enumerate() {
         let first_hole = holes.len() + 1;
-        for line in &lines {
+        for line in lines {
             for [x_mm, y_mm] in along(line, 58.0) {
                 holes.push(Hole { number: holes.len() + 1, x_mm, y_mm, bunch });
             }
         }
         let last_hole = holes.len();
-        let hops: Vec<Hop> = holes[first_hole - 1..]
-            .windows(2)
-            .map(|pair| {
-                let length_mm = libm::hypot(pair[1].x_mm - pair[0].x_mm, pair[1].y_mm - pair[0].y_mm);
-                Hop {
-                    from: pair[0].number,
-                    to: pair[1].number,
-                    length_mm,
-                    parked: (length_mm / REACH_MM).ceil() as u32 - 1,
-                }
-            })
-            .collect();
-        let parked: u32 = hops.iter().map(|hop| hop.parked).sum();
-        let used = (last_hole + 1 - first_hole) as u32 + parked;
-        let lamps = used.next_multiple_of(25);
-        strands.push(StrandRun {
-            label: format!("F{}", bunch + 1),
-            part: format!("led-{lamps}-4in-12v"),
-            colour: "#ff8f6b".into(),
-            bunch,
-            lamps,
-            first_hole,
-            last_hole,
-            longest_hop_mm: hops
-                .iter()
-                .map(|hop| hop.length_mm / f64::from(hop.parked + 1))
-                .fold(0.0, f64::max),
-            hops,
-            spare: lamps - used,
-            reach_mm: REACH_MM,
-        });
+        strands.push(run(&holes, bunch, first_hole, box_of, letter));
         bunches.push(Bunch {
-            name: name.into(),
-            poses,
-            length_mm: 58.0 * f64::from(used),
+            name: (*name).into(),
+            poses: poses.clone(),
+            length_mm: 58.0 * (last_hole + 1 - first_hole) as f64,
             spacing_mm: 58.0,
-            lines_mm: lines,
+            lines_mm: lines.clone(),
             channel: bunch,
         });
     }
     (holes, strands, bunches)
+}
+
+/// One strand over all holes from `first_hole` on.
+fn run(holes: &[Hole], bunch: usize, first_hole: usize, box_of: u32, letter: &str) -> StrandRun {
+    let last_hole = holes.len();
+    let hops: Vec<Hop> = holes[first_hole - 1..]
+        .windows(2)
+        .map(|pair| {
+            let length_mm = libm::hypot(pair[1].x_mm - pair[0].x_mm, pair[1].y_mm - pair[0].y_mm);
+            let parked = (length_mm / REACH_MM).ceil() as u32 - 1;
+            Hop { from: pair[0].number, to: pair[1].number, length_mm, parked }
+        })
+        .collect();
+    let used = (last_hole + 1 - first_hole) as u32 + hops.iter().map(|hop| hop.parked).sum::<u32>();
+    let lamps = used.next_multiple_of(box_of);
+    StrandRun {
+        label: format!("{letter}{}", bunch + 1),
+        part: format!("led-{lamps}-4in-12v"),
+        colour: "#ff8f6b".into(),
+        bunch,
+        lamps,
+        first_hole,
+        last_hole,
+        longest_hop_mm: hops.iter().map(|hop| hop.length_mm / f64::from(hop.parked + 1)).fold(0.0, f64::max),
+        hops,
+        spare: lamps - used,
+        reach_mm: REACH_MM,
+    }
 }
 
 /// The fox's panel.

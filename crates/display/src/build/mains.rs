@@ -1,10 +1,11 @@
 //! Building the mains side.
 
-use super::Building;
+use super::{Building, part, part_or};
 use crate::keys::{REGISTERS, REGISTERS_RULE};
 use crate::model::{Circuit, Cord, GroundFault, Mains, Panel};
-use finding::{Known, Origin};
+use finding::Known;
 use parts::reader::Values;
+use parts::{RegisterBoard, SwitchBox};
 
 /// The mains of the house.
 pub(crate) fn mains(values: &Values) -> Option<Known<Mains>> {
@@ -31,18 +32,27 @@ fn circuit(name: &str, values: &Values) -> Option<Circuit> {
     })
 }
 
-/// The part that a table names.
-pub(crate) fn part_of(values: &Values, table: &str) -> Option<Known<String>> {
-    values.table(table)?.words("part")
-}
-
-/// The register board.
-pub(crate) fn registers(values: &Values) -> Known<String> {
-    part_of(values, "register-board")
-        .unwrap_or_else(|| Known::new(REGISTERS.to_owned(), Origin::Default(REGISTERS_RULE)))
-}
-
 impl Building<'_> {
+    /// The listed box that switches mains strands, and the board that controls it.
+    pub(crate) fn switching(
+        &mut self,
+        values: &Values,
+    ) -> (Option<Known<SwitchBox>>, Option<Known<RegisterBoard>>) {
+        let named = |table: &str| values.table(table).and_then(|table| table.entry("part"));
+        let (shelf, faults) = (&self.shelf, &mut self.faults);
+        let switch_box =
+            named("switch-box").and_then(|entry| part(&shelf.switch_boxes, entry, "switch box", faults));
+        let registers = part_or(
+            &shelf.register_boards,
+            named("register-board"),
+            REGISTERS,
+            REGISTERS_RULE,
+            "register board",
+            faults,
+        );
+        (switch_box, registers)
+    }
+
     /// The circuit that feeds the supply; every circuit that is named anywhere must be there.
     pub(crate) fn feeds(
         &mut self,

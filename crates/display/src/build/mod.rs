@@ -5,8 +5,8 @@ mod yard;
 
 use crate::fetch::fetch;
 use crate::keys::{
-    BOARD, BOARD_RULE, BUTTON_HEIGHT, BUTTON_RULE, CABLE, CABLE_RULE, CONTROLLER, CONTROLLER_RULE, FARTHEST,
-    MIRRORED_RULE, NEAREST, VIEWERS_RULE,
+    BOARD, BOARD_RULE, BUTTON_HEIGHT, BUTTON_RULE, CABLE, CABLE_RULE, CONTROLLER, CONTROLLER_RULE,
+    DARK_BUTTON, FARTHEST, LIT_BUTTON, MIRRORED_RULE, NEAREST, PUSH_BUTTON_RULE, VIEWERS_RULE,
 };
 use crate::model::{Button, Digits, Figure, Object, Panel, Span};
 use crate::read::Offered;
@@ -22,7 +22,8 @@ use std::collections::BTreeMap;
 /// A description on its way from values to plain data.
 pub(crate) struct Building<'a> {
     files: &'a dyn Files,
-    shelf: Shelf,
+    /// All parts there are.
+    pub(crate) shelf: Shelf,
     /// All texts read so far.
     pub(crate) texts: Vec<Text>,
     /// What is wrong in the description.
@@ -36,12 +37,12 @@ pub(crate) struct Building<'a> {
     whole: bool,
 }
 
-/// A length that the builder wrote, or the default with its rule.
-fn length_or(values: Option<&Values>, key: &str, default: &str, rule: &'static str) -> Option<Known<Length>> {
-    match values.and_then(|values| values.entry(key)) {
-        Some(_) => values?.length(key),
-        None => quantity::length(default).ok().map(|value| Known::new(value, Origin::Default(rule))),
-    }
+/// A length that the builder wrote, or the default with its rule: also where what is written cannot be read, which is a
+/// fault already, so that the rest can be planned meanwhile.
+fn length_or(values: Option<&Values>, key: &str, default: &str, rule: &'static str) -> Known<Length> {
+    let written = values.and_then(|values| values.length(key));
+    written
+        .unwrap_or_else(|| Known::new(quantity::length(default).unwrap_or_default(), Origin::Default(rule)))
 }
 
 /// The part that an entry names, or a fault with the nearest name.
@@ -92,7 +93,7 @@ impl<'a> Building<'a> {
         }
     }
 
-    /// The figures in the order of the text; none in the place of one that cannot be built.
+    /// The figures in the order of the text; none in the place of one that cannot be drawn.
     pub(crate) fn figures(&mut self, values: &Values) -> Vec<Option<Figure>> {
         if values.words("units").is_some_and(|units| units.value == "mm") {
             self.units = Units::Millimetres;
@@ -100,7 +101,7 @@ impl<'a> Building<'a> {
         values.named("figure").map(|(name, _, values)| self.figure(name, values)).collect()
     }
 
-    /// One figure.
+    /// One figure. It can be drawn as soon as drawing and height are known.
     fn figure(&mut self, name: &str, values: &Values) -> Option<Figure> {
         let drawing = values.entry("drawing").and_then(|entry| self.drawing(entry));
         let listed = values.list("strands").iter();
@@ -109,13 +110,8 @@ impl<'a> Building<'a> {
         let sheet = values
             .entry("sheet")
             .and_then(|entry| part(&self.shelf.sheets, entry, "sheet", &mut self.faults));
-        Some(Figure {
-            name: name.to_owned(),
-            drawing: drawing?,
-            height: values.length("height")?,
-            strands,
-            sheet: sheet?,
-        })
+        let drawing = drawing.filter(|drawing| !drawing.poses.is_empty())?;
+        Some(Figure { name: name.to_owned(), drawing, height: values.length("height")?, strands, sheet })
     }
 
     /// The drawing that an entry names; read once even when several figures use it.
@@ -143,27 +139,31 @@ impl<'a> Building<'a> {
         Some(drawing)
     }
 
-    /// The panels in the order of the text, then one for each figure that no panel names.
+    /// The panels in the order of the text, then one for each figure that no panel names. A panel whose figure cannot be
+    /// drawn is left out; the rules may name it all the same.
     pub(crate) fn panels(&mut self, values: &Values, figures: &[Option<Figure>]) -> Vec<Panel> {
         let names: Vec<&str> = values.named("figure").map(|(name, _, _)| name).collect();
-        let mut panels = Vec::new();
+        let mut asked: Vec<(&str, usize, Option<&Values>)> = Vec::new();
         for (name, entry, table) in values.named("panel") {
-            if let Some(figure) = self.figure_of(name, entry, table, &names) {
-                panels.extend(panel(name, figure, Some(table)));
-                self.offer(name, values, names.get(figure).copied());
-            }
+            asked
+                .extend(self.figure_of(name, entry, table, &names).map(|figure| (name, figure, Some(table))));
         }
-        for (position, name) in names.iter().enumerate() {
-            if !panels.iter().any(|panel| panel.figure == position) {
-                if panels.iter().any(|panel| panel.name == *name) {
+        for (position, &name) in names.iter().enumerate() {
+            if !asked.iter().any(|&(_, figure, _)| figure == position) {
+                if asked.iter().any(|&(panel, _, _)| panel == name) {
                     self.name_taken(name, values);
                 }
-                panels.extend(panel(name, position, None));
-                self.offer(name, values, Some(name));
+                asked.push((name, position, None));
             }
         }
+        for &(name, figure, _) in &asked {
+            self.offer(name, values, names.get(figure).copied());
+        }
         self.whole &= figures.iter().all(Option::is_some) && !names.is_empty();
-        panels
+        // Positions among the figures that can be drawn.
+        let drawn = |figure: usize| figures[..figure].iter().flatten().count();
+        let whole = asked.into_iter().filter(|&(_, figure, _)| figures[figure].is_some());
+        whole.map(|(name, figure, table)| panel(name, drawn(figure), table)).collect()
     }
 
     /// A figure without a panel of its own, whose name another figure's panel bears.
@@ -200,27 +200,39 @@ impl<'a> Building<'a> {
     }
 
     /// The buttons.
-    pub(crate) fn buttons(&self, values: &Values) -> Vec<Button> {
-        let buttons = values.named("button").filter_map(|(name, _, values)| {
-            Some(Button {
-                name: name.to_owned(),
-                lamp: values.flag("lamp").is_some_and(|lamp| lamp.value),
-                at: yard::spot(values),
-                lifted: length_or(Some(values), "lifted", BUTTON_HEIGHT, BUTTON_RULE)?,
-                cable: length_or(Some(values), "cable", CABLE, CABLE_RULE)?,
-            })
-        });
-        buttons.collect()
+    pub(crate) fn buttons(&mut self, values: &Values) -> Vec<Button> {
+        values.named("button").map(|(name, _, values)| self.button(name, values)).collect()
+    }
+
+    fn button(&mut self, name: &str, values: &Values) -> Button {
+        let lamp = values.flag("lamp").is_some_and(|lamp| lamp.value);
+        let usual = if lamp { LIT_BUTTON } else { DARK_BUTTON };
+        let (known, entry) = (&self.shelf.push_buttons, values.entry("part"));
+        let part = part_or(known, entry, usual, PUSH_BUTTON_RULE, "push-button", &mut self.faults);
+        if let (Some(entry), Some(part)) = (entry, &part)
+            && lamp
+            && part.value.lamp_voltage.is_none()
+        {
+            let message = format!("{} has no lamp", part.value.name);
+            let fault = Fault::new("button/no-lamp", Some(entry.place.clone()), message);
+            self.faults.push(fault.hint("take one with a lamp, or write `lamp = false`"));
+        }
+        Button {
+            name: name.to_owned(),
+            lamp,
+            part,
+            at: yard::spot(values),
+            lifted: length_or(Some(values), "lifted", BUTTON_HEIGHT, BUTTON_RULE),
+            cable: length_or(Some(values), "cable", CABLE, CABLE_RULE),
+        }
     }
 
     /// The nearest and the farthest viewer.
-    pub(crate) fn viewers(&mut self, values: &Values) -> (Option<Known<Length>>, Option<Known<Length>>) {
+    pub(crate) fn viewers(&mut self, values: &Values) -> (Known<Length>, Known<Length>) {
         let viewers = values.table("place").and_then(|place| place.table("viewers"));
         let nearest = length_or(viewers, "nearest", NEAREST, VIEWERS_RULE);
         let farthest = length_or(viewers, "farthest", FARTHEST, VIEWERS_RULE);
-        if let (Some(near), Some(far)) = (&nearest, &farthest)
-            && near.value > far.value
-        {
+        if nearest.value > farthest.value {
             let entry =
                 viewers.and_then(|viewers| viewers.entry("farthest").or_else(|| viewers.entry("nearest")));
             let message = "the farthest viewer stands nearer than the nearest";
@@ -309,14 +321,14 @@ pub(crate) struct Offering<'a> {
 }
 
 /// A panel of a name.
-fn panel(name: &str, figure: usize, values: Option<&Values>) -> Option<Panel> {
+fn panel(name: &str, figure: usize, values: Option<&Values>) -> Panel {
     let mirrored = values.and_then(|values| values.flag("mirrored"));
-    Some(Panel {
+    Panel {
         name: name.to_owned(),
         figure,
         mirrored: mirrored.unwrap_or(Known::new(false, Origin::Default(MIRRORED_RULE))),
         stands: values.and_then(|values| values.table("stands")).and_then(yard::stands),
         circuit: values.and_then(|values| values.words("circuit")),
-        cable: length_or(values, "cable", CABLE, CABLE_RULE)?,
-    })
+        cable: length_or(values, "cable", CABLE, CABLE_RULE),
+    }
 }

@@ -37,7 +37,7 @@ pub(super) fn stands(values: &Values) -> Option<Stands> {
         at: spot(values)?,
         base: values.length("base")?,
         guys: or(values.whole("guys"), 0, GUYS_RULE),
-        lifted: length_or(Some(values), "lifted", "0 in", LIFTED_RULE)?,
+        lifted: length_or(Some(values), "lifted", "0 in", LIFTED_RULE),
     })
 }
 
@@ -104,16 +104,18 @@ impl Building<'_> {
         let from = span.table("from").and_then(|tie| self.tie(tie, values, posts));
         let to = span.table("to").and_then(|tie| self.tie(tie, values, posts));
         let hangs = span.table("hangs").and_then(|hangs| self.hangs(hangs, values, objects));
+        let rope =
+            span.entry("rope").and_then(|entry| part(&self.shelf.ropes, entry, "rope", &mut self.faults));
         let (from, to) = (from?, to?);
         self.judge_ties(span, posts, &from, &to)?;
         Some(Span {
             name: name.to_owned(),
             from,
             to,
-            rope: span.words("rope")?,
+            rope: rope?,
             sag: or(span.share("sag"), Ratio::new::<unit::percent>(5.0), SAG_RULE),
             hangs: hangs?,
-            cable: length_or(Some(span), "cable", CABLE, CABLE_RULE)?,
+            cable: length_or(Some(span), "cable", CABLE, CABLE_RULE),
         })
     }
 
@@ -200,19 +202,22 @@ impl Building<'_> {
     }
 
     /// The digits.
-    pub(crate) fn digits(&self, values: &Values) -> Vec<Digits> {
-        let digits = values.named("digits").filter_map(|(name, _, values)| {
-            Some(Digits {
-                name: name.to_owned(),
-                count: values.whole("count")?,
-                height: values.length("height")?,
-                at: spot(values),
-                lifted: length_or(Some(values), "lifted", "0 in", LIFTED_RULE)?,
-                led: values.words("led")?,
-                cable: length_or(Some(values), "cable", CABLE, CABLE_RULE)?,
-            })
-        });
-        digits.collect()
+    pub(crate) fn digits(&mut self, values: &Values) -> Vec<Digits> {
+        values.named("digits").filter_map(|(name, _, values)| self.digits_of(name, values)).collect()
+    }
+
+    fn digits_of(&mut self, name: &str, values: &Values) -> Option<Digits> {
+        let led =
+            values.entry("led").and_then(|entry| part(&self.shelf.leds, entry, "LED", &mut self.faults));
+        Some(Digits {
+            name: name.to_owned(),
+            count: values.whole("count")?,
+            height: values.length("height")?,
+            at: spot(values),
+            lifted: length_or(Some(values), "lifted", "0 in", LIFTED_RULE),
+            led: led?,
+            cable: length_or(Some(values), "cable", CABLE, CABLE_RULE),
+        })
     }
 
     /// Facts of the place.

@@ -44,7 +44,8 @@ pub(crate) const BOARD_RULE: &str = "driver-board-8, eight switched outputs for 
 pub(crate) const CONTROLLER_RULE: &str = "controller-328, the commonest small board";
 const PANEL_RULE: &str = "each figure stands on a panel of its own name";
 const LAMP_RULE: &str = "no lamp";
-const UNITS_RULE: &str = "feet and inches";
+/// What reports print where nothing is written.
+pub(crate) const UNITS_RULE: &str = "feet and inches";
 /// Why a panel is drawn as the drawing is.
 pub(crate) const MIRRORED_RULE: &str = "as drawn";
 /// What a display without mains is.
@@ -55,6 +56,13 @@ pub(crate) const REGISTERS_RULE: &str = "register-board-8, eight logic outputs";
 /// Why a button that says nothing is so high.
 pub(crate) const BUTTON_RULE: &str = "36 in, which children and people in wheelchairs reach";
 
+/// Why a push-button that is not written is this one.
+pub(crate) const PUSH_BUTTON_RULE: &str = "arcade-60mm-12v with a lamp, plain-30mm without one";
+
+/// The push-button of a button with a lamp that names none, and of one without.
+pub(crate) const LIT_BUTTON: &str = "arcade-60mm-12v";
+/// See [`LIT_BUTTON`].
+pub(crate) const DARK_BUTTON: &str = "plain-30mm";
 /// The register board of a display that names none.
 pub(crate) const REGISTERS: &str = "register-board-8";
 /// Height of a button that says nothing: inside the reach range of 15 in to 48 in of the ADA Standards 308.2.
@@ -99,6 +107,7 @@ static BUTTON: Keys = Keys {
     what: "a button",
     keys: &[
         may("lamp", Shape::Flag, LAMP_RULE, "whether it has a lamp"),
+        may("part", PART, PUSH_BUTTON_RULE, "the push-button"),
         may("at", yard::SPOT, yard::AT_RULE, "where it stands: across from the yard's left end, then depth"),
         may("lifted", yard::LIFTED, BUTTON_RULE, "its height above the ground"),
         may("cable", LENGTH, CABLE_RULE, "the way of the cable from the button to the controller"),

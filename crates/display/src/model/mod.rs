@@ -7,19 +7,25 @@ pub use mains::{Circuit, Cord, GroundFault, Mains};
 pub use yard::{Clock, Digits, Hangs, HangsAlong, Object, Post, Season, Site, Span, Spot, Stands, Tie};
 
 use drawing::Drawing;
-use finding::Known;
-use parts::{Controller, DriverBoard, SheetGood, Strand, Supply};
+use finding::{Known, Origin};
+use parts::{
+    Controller, DriverBoard, PushButton, RegisterBoard, SheetGood, Shelf, Strand, Supply, SwitchBox,
+};
 use quantity::{Length, Units};
 use rules::form::Form;
 use rules::interface::Interface;
+use source::KeyPath;
 
-/// One whole display, ready to be planned.
+/// A display as far as it could be read. What has faults is left out or stands at its default; `troubles` says what, and
+/// nothing is built before there are none.
 #[derive(Clone, Debug)]
 pub struct Display {
     /// Its title.
     pub title: String,
     /// What reports print.
     pub units: Units,
+    /// Where the units were said.
+    pub units_origin: Origin,
     /// Nearest viewer.
     pub nearest: Known<Length>,
     /// Farthest viewer.
@@ -44,22 +50,47 @@ pub struct Display {
     pub mains: Option<Known<Mains>>,
     /// The circuits of the house.
     pub circuits: Vec<Circuit>,
-    /// The listed box that switches mains strands, by name.
-    pub switch_box: Option<Known<String>>,
-    /// The board whose outputs control the switch boxes, by name.
-    pub register_board: Known<String>,
+    /// The listed box that switches mains strands.
+    pub switch_box: Option<Known<SwitchBox>>,
+    /// The board whose outputs control the switch boxes.
+    pub register_board: Option<Known<RegisterBoard>>,
     /// The circuit that feeds the supply, by name.
     pub supply_circuit: Option<Known<String>>,
     /// What feeds everything: its name on the shelf or in the catalogue, and the part.
-    pub supply: Known<Supply>,
+    pub supply: Option<Known<Supply>>,
     /// The board that switches 12 V.
-    pub driver_board: Known<DriverBoard>,
+    pub driver_board: Option<Known<DriverBoard>>,
     /// The controller.
-    pub controller: Known<Controller>,
-    /// The rules, as every player reads them.
+    pub controller: Option<Known<Controller>>,
+    /// The rules, as every player reads them; without any machine where they could not be read.
     pub form: Form,
     /// The names the rules may use.
     pub interface: Interface,
+    /// All parts there are: the catalogue with the builder's own.
+    pub shelf: Shelf,
+    /// What has faults.
+    pub troubles: Vec<Trouble>,
+}
+
+/// Something written that has faults.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Trouble {
+    /// What: `figure.fox`, `supply`, `rules`, `shelf`.
+    pub about: KeyPath,
+    /// The codes of its faults.
+    pub codes: Vec<&'static str>,
+}
+
+impl Display {
+    /// The codes of the faults of whatever is written under this key: of one table, or of all tables of a kind.
+    pub fn trouble_with(&self, key: &str) -> Vec<&'static str> {
+        let wanted = KeyPath::dotted(key);
+        let about = self.troubles.iter().filter(|trouble| trouble.about.0.starts_with(&wanted.0));
+        let mut codes: Vec<&'static str> = about.flat_map(|trouble| trouble.codes.iter().copied()).collect();
+        codes.sort_unstable();
+        codes.dedup();
+        codes
+    }
 }
 
 /// A figure to be drawn in lights.
@@ -71,10 +102,10 @@ pub struct Figure {
     pub drawing: Drawing,
     /// How tall it is to be, from the lowest to the highest point of all poses together.
     pub height: Known<Length>,
-    /// Strands it may be built from, preferred first.
+    /// Strands it may be built from, preferred first; none where none could be read.
     pub strands: Vec<Known<Strand>>,
     /// What it is drilled in.
-    pub sheet: Known<SheetGood>,
+    pub sheet: Option<Known<SheetGood>>,
 }
 
 /// A rigid sheet that carries a figure.
@@ -101,6 +132,8 @@ pub struct Button {
     pub name: String,
     /// Whether it has a lamp; the lamp is a spot of the button's name.
     pub lamp: bool,
+    /// The part.
+    pub part: Option<Known<PushButton>>,
     /// Where it stands; none where that is not written.
     pub at: Option<Spot>,
     /// Its height above the ground.

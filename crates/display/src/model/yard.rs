@@ -2,8 +2,8 @@
 
 use drawing::Drawing;
 use finding::Known;
-use parts::Strand;
 use parts::reader::Date;
+use parts::{Led, Rope, Strand};
 use quantity::{Angle, Length, Mass, Ratio, Velocity};
 use serde::Serialize;
 
@@ -82,8 +82,8 @@ pub struct Span {
     pub from: Tie,
     /// Its right end.
     pub to: Tie,
-    /// The rope, by name.
-    pub rope: Known<String>,
+    /// The rope.
+    pub rope: Known<Rope>,
     /// How far the loaded rope hangs below the straight line between its ties, as a share of its width.
     pub sag: Known<Ratio>,
     /// What hangs.
@@ -124,8 +124,8 @@ pub struct Digits {
     pub at: Option<Spot>,
     /// The height of their lower edge above the ground.
     pub lifted: Known<Length>,
-    /// The LED, by name.
-    pub led: Known<String>,
+    /// The LED.
+    pub led: Known<Led>,
     /// From the digits to the driver board, along the way the cable takes.
     pub cable: Known<Length>,
 }

@@ -33,9 +33,9 @@ pub(crate) struct Arguments {
 pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> {
     let Some(name) = &arguments.name else {
         if as_json {
-            report::json(&listed_json())?
+            report::json(&listed_json())?;
         } else {
-            report::print(&listed())?
+            report::print(&listed())?;
         }
         return Ok(Ending::Nothing);
     };

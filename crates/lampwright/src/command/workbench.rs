@@ -136,10 +136,11 @@ impl Follower {
         }
     }
 
-    /// What the page shows now. While the description is broken, the last good plan stays beside the faults.
+    /// What the page shows now: what can be read is planned and drawn beside the faults. While the description has slips in
+    /// its spelling, the last plan stays.
     fn show(&mut self, mut reading: showing::Reading) -> Shown {
         self.seen = std::mem::take(&mut reading.seen);
-        if let Some((display, plan)) = reading.plan(&mut self.planner) {
+        if let Some((display, plan)) = reading.plan_so_far(&mut self.planner) {
             self.plan = showing::followable(&plan).ok();
             if let Some(plan) = &mut self.plan {
                 editing::say_what_stands(plan, &reading.texts);

@@ -1,14 +1,24 @@
-//! Switch: which board switches what, with a verdict for every channel.
+//! Switch: which output switches what, through which outlet, with a verdict for every channel.
+//!
+//! Low voltage is switched by driver boards. Mains strands hang on outlets of complete, listed boxes, whose low-voltage
+//! inputs are controlled by register boards; the boxes come first in the chain. Nothing on the mains side is drawn.
 
-use crate::note::{Also, amperes, finding, rating, used, value, worked, working};
-use crate::{Board, Channel, LitBy};
-use finding::{Finding, Severity, Sheet};
+mod low;
+mod mains;
+
+use crate::note::{rating, works_out};
+use crate::{Board, Channel, LitBy, Origins, Outlet, SwitchBoxUse};
+use finding::{Finding, Sheet};
 use serde::Serialize;
-use uom::si::electric_current::ampere;
-use uom::si::f64::ElectricCurrent;
+
+/// From here on a voltage is mains to us: above what Class 2 and SELV supplies give.
+pub(crate) const MAINS_V: f64 = 50.0;
+
+/// What a danger of switching withholds.
+const SWITCHED: [Sheet; 2] = [Sheet::Wiring, Sheet::Firmware];
 
 /// A load that wants a channel.
-#[derive(Clone, Serialize)]
+#[derive(Clone, Debug, Serialize)]
 pub(crate) struct Load {
     pub(crate) name: String,
     pub(crate) lit_by: LitBy,
@@ -17,18 +27,67 @@ pub(crate) struct Load {
     pub(crate) copies: u32,
     pub(crate) each_a: f64,
     pub(crate) voltage_v: f64,
+    /// What must be known of a mains strand.
+    pub(crate) mains: Option<MainsLoad>,
+}
+
+/// What is known of a mains strand.
+#[derive(Clone, Debug, Default, Serialize)]
+pub(crate) struct MainsLoad {
+    /// The circuit that feeds it; none where none is named.
+    pub(crate) circuit: Option<String>,
+    /// Whether it is hung where people may walk, or stand within its reach.
+    pub(crate) overhead: bool,
+    /// Whether the lights around it change: a figure of several poses.
+    pub(crate) moves: bool,
+    pub(crate) filament: bool,
+    /// Voltage of its lamps in a row together; none where it is not known.
+    pub(crate) threshold_v: Option<f64>,
+    /// Whether it uses one half wave only; none where it is not known.
+    pub(crate) half_wave: Option<bool>,
+    pub(crate) listed: Option<String>,
+}
+
+/// A board that outputs are taken from.
+#[derive(Clone, Debug, Default, Serialize)]
+pub(crate) struct BoardKind {
+    pub(crate) part: String,
+    pub(crate) outputs: u32,
+    pub(crate) output_a: f64,
+    pub(crate) total_a: f64,
+    pub(crate) voltage_v: f64,
+    /// Whether its outputs are Darlington switches.
+    pub(crate) darlington: bool,
+    pub(crate) source: String,
+}
+
+/// A box that mains outlets are taken from.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct BoxKind {
+    pub(crate) part: String,
+    pub(crate) outlets: u32,
+    pub(crate) voltage_v: f64,
+    pub(crate) outlet_a: f64,
+    pub(crate) total_a: f64,
+    pub(crate) triac: bool,
+    pub(crate) least_a: f64,
+    pub(crate) off_leakage_a: f64,
+    pub(crate) control_v: f64,
+    pub(crate) control_a: f64,
+    pub(crate) isolated: bool,
+    pub(crate) listed: Option<String>,
+    pub(crate) source: String,
 }
 
 /// What the stage takes.
 #[derive(Serialize)]
 pub(crate) struct Input<'a> {
     pub(crate) loads: &'a [Load],
-    pub(crate) board: &'a str,
-    pub(crate) outputs: u32,
-    pub(crate) output_a: f64,
-    pub(crate) total_a: f64,
-    pub(crate) board_v: f64,
-    pub(crate) board_source: &'a str,
+    pub(crate) board: &'a BoardKind,
+    pub(crate) register: &'a BoardKind,
+    pub(crate) switch_box: Option<&'a BoxKind>,
+    /// Voltage of the house's mains; none for low voltage only.
+    pub(crate) mains_v: Option<f64>,
     pub(crate) supply: &'a str,
     pub(crate) supply_v: f64,
 }
@@ -36,154 +95,142 @@ pub(crate) struct Input<'a> {
 /// What the stage gives.
 #[derive(Clone, Debug, Default, Serialize)]
 pub(crate) struct Drive {
+    /// In the order of the loads.
     pub(crate) channels: Vec<Channel>,
+    /// Register boards first, then driver boards.
     pub(crate) boards: Vec<Board>,
+    pub(crate) switch_boxes: Vec<SwitchBoxUse>,
+    /// The current that every channel takes from its board: of the load itself, or of the outlet's input.
+    pub(crate) board_a: Vec<f64>,
+    /// Where it came from, by place in the plan.
+    pub(crate) origins: Origins,
     pub(crate) findings: Vec<Finding>,
 }
 
 pub(crate) fn work(input: &Input<'_>) -> Drive {
     let mut drive = Drive::default();
-    let outputs = input.outputs.max(1);
-    for (index, load) in (0u32..).zip(input.loads) {
-        let (board, output) = (index / outputs, index % outputs);
-        if output == 0 {
-            drive.boards.push(Board {
-                label: letter(board),
-                part: input.board.to_owned(),
-                outputs: input.outputs,
-                current_a: 0.0,
-            });
+    let outlets = mains::outlets(input, &mut drive);
+    let mut seats = Seats::default();
+    let mut places = vec![(0, 0); input.loads.len()];
+    for mains_side in [true, false] {
+        let board = if mains_side { input.register } else { input.board };
+        seats.start();
+        for (index, load) in input.loads.iter().enumerate().filter(|(_, load)| is_mains(load) == mains_side) {
+            places[index] = seats.next(board, &mut drive.boards);
+            let taken =
+                if mains_side { input.switch_box.map_or(0.0, |kind| kind.control_a) } else { current(load) };
+            drive.boards[places[index].0].current_a += taken;
         }
-        let current =
-            reckoning::load::channel_current(load.copies, ElectricCurrent::new::<ampere>(load.each_a))
-                .get::<ampere>();
-        if let Some(board) = drive.boards.last_mut() {
-            board.current_a += current;
-        }
-        let label = format!("{}{}", letter(board), output + 1);
-        let verdict = judge(input, load, &label, current, &mut drive.findings);
-        drive.channels.push(Channel {
-            label,
-            name: load.name.clone(),
-            lit_by: load.lit_by.clone(),
-            board: usize::try_from(board).unwrap_or(0),
-            output,
-            outlet: None,
-            voltage_v: load.voltage_v,
-            current_a: current,
-            verdict,
-        });
     }
-    for board in &drive.boards {
-        judge_board(input, board, &mut drive.findings);
+    for ((load, place), outlet) in input.loads.iter().zip(places).zip(outlets) {
+        let channel = channel(input, load, place, outlet, &mut drive);
+        drive.channels.push(channel);
     }
-    judge_voltage(input, &mut drive.findings);
+    low::boards(input, &mut drive);
+    if input.loads.iter().any(is_mains) {
+        mains::boxes(input, &mut drive);
+    }
+    drive.origins = origins(input, &drive);
     drive
 }
 
-fn letter(board: u32) -> String {
-    char::from_u32(u32::from('A') + board % 26).map(String::from).unwrap_or_default()
-}
-
-fn judge(input: &Input<'_>, load: &Load, label: &str, current: f64, findings: &mut Vec<Finding>) -> String {
-    let limit = input.output_a;
-    if current <= limit {
-        return format!("Switched by one output: {}.", used(current, limit));
+fn origins(input: &Input<'_>, drive: &Drive) -> Origins {
+    let mut origins = Origins::default();
+    for (index, load) in input.loads.iter().enumerate() {
+        let current = format!("/channels/{index}/current_a");
+        works_out(&mut origins, &[&current], "channel-current", &["strands", "strand current"]);
+        origins.note(format!("/channels/{index}/voltage_v"), rating(&load.part, "voltage"));
     }
-    findings.push(
-        finding(
-            "drive/over-current",
-            Severity::Danger,
-            "switch",
-            &[&load.name],
-            format!(
-                "Channel {label} would draw {}; one output of {} carries {}",
-                amperes(current),
-                input.board,
-                amperes(limit)
-            ),
-        )
-        .working(working(
-            "channel-current",
-            vec![
-                value("strands", load.copies.to_string(), worked("parked-lamps", &["holes", "lamps"])),
-                value("strand current", amperes(load.each_a), rating(&load.part, "current")),
-            ],
-            amperes(current),
-            Some((amperes(limit), input.board_source.to_owned())),
-            Some(used(current, limit)),
-        ))
-        .cure("Use a driver board whose outputs carry the current", None)
-        .cure("Use fewer or smaller strands for this bunch", None)
-        .withholds(&[Sheet::Wiring, Sheet::Firmware]),
-    );
-    format!("Too much for one output: {}.", used(current, limit))
-}
-
-fn judge_board(input: &Input<'_>, board: &Board, findings: &mut Vec<Finding>) {
-    if board.current_a <= input.total_a {
-        return;
+    for index in 0..drive.boards.len() {
+        works_out(&mut origins, &[&format!("/boards/{index}/current_a")], "total-current", &["channels"]);
     }
-    findings.push(
-        finding(
-            "drive/board-over-current",
-            Severity::Danger,
-            "switch",
-            &[&board.label],
-            format!(
-                "Board {} would carry {} with all its channels lit",
-                board.label,
-                amperes(board.current_a)
-            ),
-        )
-        .working(working(
+    for (index, part) in drive.switch_boxes.iter().enumerate() {
+        works_out(
+            &mut origins,
+            &[&format!("/switch_boxes/{index}/current_a")],
             "total-current",
-            vec![value(
-                "channels",
-                amperes(board.current_a),
-                worked("channel-current", &["strands", "strand current"]),
-            )],
-            amperes(board.current_a),
-            Some((amperes(input.total_a), input.board_source.to_owned())),
-            Some(used(board.current_a, input.total_a)),
-        ))
-        .cure("Spread the channels over two boards, or use a board rated for the sum", None)
-        .withholds(&[Sheet::Wiring, Sheet::Firmware]),
-    );
+            &["channels"],
+        );
+        origins.note(format!("/switch_boxes/{index}"), rating(&part.part, "outlets"));
+    }
+    origins
 }
 
-/// Strands, supply and board must agree on the voltage.
-fn judge_voltage(input: &Input<'_>, findings: &mut Vec<Finding>) {
-    for load in input.loads.iter().filter(|load| (load.voltage_v - input.supply_v).abs() > 0.01) {
-        findings.push(
-            finding(
-                "drive/wrong-voltage",
-                Severity::Danger,
-                "switch",
-                &[&load.name],
-                format!(
-                    "{} is made for {} V; the supply gives {} V",
-                    load.part, load.voltage_v, input.supply_v
-                ),
-            )
-            .cure("Use strands and lamps made for the supply's voltage", None)
-            .withholds(&[Sheet::Wiring, Sheet::Firmware]),
-        );
+/// Whether a load is fed by the mains.
+pub(crate) fn is_mains(load: &Load) -> bool {
+    load.voltage_v >= MAINS_V
+}
+
+/// Current of a load with all its strands.
+fn current(load: &Load) -> f64 {
+    reckoning::load::channel_current(load.copies, reckoning::of::amperes(load.each_a)).value
+}
+
+fn channel(
+    input: &Input<'_>,
+    load: &Load,
+    (board, output): (usize, u32),
+    outlet: Option<Outlet>,
+    drive: &mut Drive,
+) -> Channel {
+    let label = format!("{}{}", drive.boards[board].label, output + 1);
+    let verdict = if is_mains(load) {
+        mains::verdict(input, load, outlet.as_ref(), drive)
+    } else {
+        low::verdict(input, load, &label, &mut drive.findings)
+    };
+    drive.board_a.push(if is_mains(load) {
+        input.switch_box.map_or(0.0, |kind| kind.control_a)
+    } else {
+        current(load)
+    });
+    Channel {
+        label,
+        name: load.name.clone(),
+        lit_by: load.lit_by.clone(),
+        board,
+        output,
+        outlet,
+        voltage_v: load.voltage_v,
+        current_a: current(load),
+        verdict,
     }
-    if input.supply_v > input.board_v {
-        findings.push(
-            finding(
-                "drive/board-voltage",
-                Severity::Danger,
-                "switch",
-                &[input.board],
-                format!(
-                    "{} bears {} V at most; {} gives {} V",
-                    input.board, input.board_v, input.supply, input.supply_v
-                ),
-            )
-            .cure("Use a board rated for the supply's voltage", None)
-            .withholds(&[Sheet::Wiring, Sheet::Firmware]),
-        );
+}
+
+/// The outputs handed out so far.
+#[derive(Default)]
+struct Seats {
+    left: u32,
+    output: u32,
+}
+
+impl Seats {
+    /// Begins on a fresh board.
+    fn start(&mut self) {
+        self.left = 0;
     }
+
+    /// The next output: board by position, output from 0.
+    fn next(&mut self, kind: &BoardKind, boards: &mut Vec<Board>) -> (usize, u32) {
+        if self.left == 0 {
+            self.left = kind.outputs.max(1);
+            self.output = 0;
+            boards.push(Board {
+                label: letter(boards.len()),
+                part: kind.part.clone(),
+                outputs: kind.outputs.max(1),
+                current_a: 0.0,
+            });
+        }
+        let output = self.output;
+        self.output += 1;
+        self.left -= 1;
+        (boards.len() - 1, output)
+    }
+}
+
+/// A to Z, then AA, AB, ...
+fn letter(index: usize) -> String {
+    let last = char::from(b'A' + u8::try_from(index % 26).unwrap_or(0));
+    if index < 26 { last.to_string() } else { format!("{}{last}", letter(index / 26 - 1)) }
 }

@@ -1,7 +1,7 @@
 //! Power: what is asked of the supply, and whether it is one that may feed what people touch.
 
-use crate::SupplyUse;
-use crate::note::{Also, amperes, finding, rating, used, value, worked, working};
+use crate::note::{Also, amperes, finding, rating, used, value, worked, working, works_out};
+use crate::{Origins, SupplyUse};
 use finding::{Finding, Severity, Sheet};
 use serde::Serialize;
 use source::KeyPath;
@@ -16,6 +16,7 @@ pub(crate) struct Input<'a> {
     pub(crate) rated_a: f64,
     pub(crate) listed: Option<&'a str>,
     pub(crate) source: &'a str,
+    /// What the boards take with everything lit: low-voltage lights, and the inputs of switch boxes.
     pub(crate) channels_a: f64,
     pub(crate) controller: &'a str,
     pub(crate) controller_a: f64,
@@ -25,6 +26,8 @@ pub(crate) struct Input<'a> {
 #[derive(Clone, Debug, Serialize)]
 pub(crate) struct Power {
     pub(crate) supply: SupplyUse,
+    /// Where it came from, by place in the plan.
+    pub(crate) origins: Origins,
     pub(crate) findings: Vec<Finding>,
 }
 
@@ -39,6 +42,7 @@ pub(crate) fn work(input: &Input<'_>) -> Power {
     if needed > input.rated_a {
         findings.push(overloaded(input, needed));
     }
+    findings.extend(beyond_class(input));
     let supply = SupplyUse {
         part: input.part.to_owned(),
         voltage_v: input.voltage_v,
@@ -46,7 +50,12 @@ pub(crate) fn work(input: &Input<'_>) -> Power {
         needed_a: needed,
         listed: input.listed.map(str::to_owned),
     };
-    Power { supply, findings }
+    let mut origins = Origins::default();
+    works_out(&mut origins, &["/supply/needed_a"], "total-current", &["channels", "controller"]);
+    for (place, field) in [("voltage_v", "voltage"), ("rated_a", "current"), ("listed", "listed")] {
+        origins.note(format!("/supply/{place}"), rating(input.part, field));
+    }
+    Power { supply, origins, findings }
 }
 
 fn not_listed(input: &Input<'_>) -> Finding {
@@ -96,4 +105,42 @@ fn overloaded(input: &Input<'_>, needed: f64) -> Finding {
     ))
     .cure("Use fewer lamps, or feed half of the channels from a second listed supply", None)
     .withholds(&[Sheet::Wiring, Sheet::Firmware])
+}
+
+/// A label that says Class 2 and more current than the class allows cannot be right.
+fn beyond_class(input: &Input<'_>) -> Option<Finding> {
+    let listed = input.listed.filter(|listed| listed.contains("Class 2"))?;
+    let limit = reckoning::supply::class_2_current(reckoning::of::volts(input.voltage_v))
+        .map_or(0.0, |most| most.value);
+    if input.rated_a <= limit + 1e-9 {
+        return None;
+    }
+    Some(
+        finding(
+            "power/beyond-class-2",
+            Severity::Danger,
+            "power",
+            &[input.part],
+            format!(
+                "{} is written down as `{listed}` with {}; that class ends at {} for {} V",
+                input.part,
+                amperes(input.rated_a),
+                amperes(limit),
+                input.voltage_v
+            ),
+        )
+        .working(working(
+            "class-2-current",
+            vec![value("voltage", format!("{} V", input.voltage_v), rating(input.part, "voltage"))],
+            amperes(limit),
+            Some((amperes(limit), "NEC chapter 9 table 11(B) (from memory)".into())),
+            Some(used(input.rated_a, limit.max(0.001))),
+        ))
+        .cure("Read the label again: current and class of one output", None)
+        .cure(
+            "Feed the display from a listed Class 2 supply",
+            Some((KeyPath::dotted("supply.part"), "\"class2-12v-5a\"".into())),
+        )
+        .withholds(&[Sheet::Wiring, Sheet::Firmware]),
+    )
 }

@@ -40,6 +40,8 @@ pub(crate) struct Kind {
 pub(crate) struct Input<'a> {
     pub(crate) panel: &'a str,
     pub(crate) bunches: &'a Bunches,
+    /// Where sheets meet: no hole there.
+    pub(crate) joints: &'a [geometry::Band],
     pub(crate) kinds: &'a [Kind],
     /// Spacing at which a row of lamps reads as a line from the farthest viewer.
     pub(crate) wished_mm: f64,
@@ -59,6 +61,11 @@ pub(crate) struct Strung {
 
 pub(crate) fn work(input: &Input<'_>) -> Strung {
     let mut strung = Strung::default();
+    if input.kinds.is_empty() {
+        // Nothing to string it with yet; that is told where it is missing.
+        strung.spacing_mm = vec![0.0; input.bunches.bunches.len()];
+        return strung;
+    }
     let mut taken: Vec<Point> = Vec::new();
     for (bunch, lines) in input.bunches.bunches.iter().enumerate() {
         let solved = candidates(input, lines)
@@ -68,12 +75,13 @@ pub(crate) fn work(input: &Input<'_>) -> Strung {
             strung.spacing_mm.push(solved.widest);
             taken.extend(&solved.points);
             note_reading(input, bunch, solved.widest, &mut strung.findings);
-            add(input, bunch, &solved, &mut strung);
+            add(bunch, &solved, &mut strung);
         } else {
             strung.spacing_mm.push(0.0);
             strung.findings.push(no_room(input, lines));
         }
     }
+    note_leads(input, &mut strung);
     strung
 }
 
@@ -119,11 +127,12 @@ fn solve<'a>(
 ) -> Option<Solved<'a>> {
     let lamps = usize::try_from(kind.lamps * copies).ok()?;
     let start = Point::new(input.bunches.width_mm / 2.0, 0.0);
+    let keep = geometry::Keep { points: taken, bands: input.joints };
     let mut holes = lamps;
     // A strand that leaves a quarter of its lamps behind the panel is the wrong strand.
     while holes >= 2 && holes * 4 >= lamps * 3 {
         let placed =
-            geometry::place_points(&lines.lines, holes, CORNER, GAP_IN_DIAMETERS * kind.hole_mm, taken)?;
+            geometry::place_points(&lines.lines, holes, CORNER, GAP_IN_DIAMETERS * kind.hole_mm, &keep)?;
         let order = geometry::thread(&placed.points, start, reach(kind), EFFORT).order;
         let points: Vec<Point> = order.iter().map(|&index| placed.points[index]).collect();
         let runs = cut_into_strands(&points, kind);
@@ -158,7 +167,7 @@ fn cut_into_strands(points: &[Point], kind: &Kind) -> Vec<std::ops::Range<usize>
 }
 
 /// Numbers the holes and writes the strands down.
-fn add(input: &Input<'_>, bunch: usize, solved: &Solved<'_>, strung: &mut Strung) {
+fn add(bunch: usize, solved: &Solved<'_>, strung: &mut Strung) {
     let before = strung.holes.len();
     for (index, point) in solved.points.iter().enumerate() {
         strung.holes.push(crate::Hole { number: before + index + 1, x_mm: point.x, y_mm: point.y, bunch });
@@ -179,9 +188,9 @@ fn add(input: &Input<'_>, bunch: usize, solved: &Solved<'_>, strung: &mut Strung
         let used = hops.iter().map(|hop| 1 + hop.parked).sum::<u32>() + 1;
         let longest_hop_mm =
             hops.iter().map(|hop| hop.length_mm / f64::from(hop.parked + 1)).fold(0.0, f64::max);
-        let letter: String = input.panel.chars().take(1).flat_map(char::to_uppercase).collect();
         let strand = crate::StrandRun {
-            label: format!("{letter}{}", strung.strands.len() + 1),
+            // The panel's own mark goes in front of it.
+            label: (strung.strands.len() + 1).to_string(),
             part: kind.part.clone(),
             colour: kind.colour.clone(),
             bunch,
@@ -193,45 +202,54 @@ fn add(input: &Input<'_>, bunch: usize, solved: &Solved<'_>, strung: &mut Strung
             longest_hop_mm,
             reach_mm: reach(kind),
         };
-        note_lead(input, kind, &strand, solved.points[run.start], &mut strung.findings);
         strung.strands.push(strand);
     }
 }
 
-/// The wire from the plug must come up to the first hole from below the panel.
-fn note_lead(
-    input: &Input<'_>,
-    kind: &Kind,
-    strand: &crate::StrandRun,
-    first: Point,
-    findings: &mut Vec<Finding>,
-) {
-    let usable = kind.lead_mm * reckoning::strand::USABLE_SHARE;
-    if first.y <= usable {
+/// The wire from the plug must come up to the first hole from below the panel; all that do not are told at once.
+fn note_leads(input: &Input<'_>, strung: &mut Strung) {
+    let short = |strand: &crate::StrandRun| {
+        let kind = input.kinds.iter().find(|kind| kind.part == strand.part)?;
+        let first = strung.holes.get(strand.first_hole.checked_sub(1)?)?.y_mm;
+        let usable = kind.lead_mm * reckoning::strand::USABLE_SHARE;
+        (first > usable).then(|| (strand.label.clone(), kind, first, usable))
+    };
+    let short: Vec<_> = strung.strands.iter().filter_map(short).collect();
+    let Some((_, kind, first, usable)) = short.iter().max_by(|a, b| (a.2 - a.3).total_cmp(&(b.2 - b.3)))
+    else {
         return;
-    }
+    };
     let shown = |mm: f64| Length::new::<millimeter>(mm).show(input.units);
-    findings.push(
+    let labels: Vec<&str> = short.iter().map(|(label, ..)| label.as_str()).collect();
+    let plugs = if labels.len() == 1 { "The plug of strand" } else { "The plugs of strands" };
+    strung.findings.push(
         finding(
             "string/lead-short",
             Severity::Caution,
             "string",
-            &[input.panel, &strand.label],
+            &[input.panel],
             format!(
-                "The plug of strand {} hangs behind the panel: its first hole is {} up and the lead reaches {}",
-                strand.label,
-                shown(first.y),
-                shown(usable)
+                "{plugs} {} hang behind the panel: a first hole is {} up and its lead reaches {}",
+                labels.join(", "),
+                shown(*first),
+                shown(*usable)
             ),
         )
         .working(working(
             "usable-lead",
-            vec![value("wire from the plug to the first lamp", shown(kind.lead_mm), rating(&kind.part, "lead"))],
-            shown(usable),
-            Some((format!("{} to the lower edge", shown(first.y)), "the drawing".into())),
+            vec![value(
+                "wire from the plug to the first lamp",
+                shown(kind.lead_mm),
+                rating(&kind.part, "lead"),
+            )],
+            shown(*usable),
+            Some((format!("{} to the lower edge", shown(*first)), "the drawing".into())),
             None,
         ))
-        .cure("Bring the feed up behind the panel to where the plug hangs, off the ground, plug end down", None),
+        .cure(
+            "Bring the feed up behind the panel to where each plug hangs, off the ground, plug end down",
+            None,
+        ),
     );
 }
 

@@ -1,31 +1,28 @@
-//! Wire: pins, cables and conductors, each with the way its current comes back.
+//! Wire: pins, cables and conductors, each with the way its current comes back, and the way from every light to its pin.
 
-use crate::note::{Also, finding, value, worked, working};
-use crate::{Button, Cable, Channel, Conductor, PinUse, Place};
+mod drop;
+mod logic;
+mod paths;
+
+use crate::note::{finding, works_out};
+use crate::{Board, Button, Cable, Channel, Conductor, Origins, PinUse, Place, SignalPath, SwitchBoxUse};
+use drop::{choose, lost, note_drop};
 use finding::{Finding, Severity};
-use reckoning::wire::{SIZES_AWG, pair_drop};
 use serde::Serialize;
-use uom::si::electric_current::ampere;
-use uom::si::electric_potential::volt;
-use uom::si::f64::{ElectricCurrent, Length};
-use uom::si::length::millimeter;
 
-/// Voltage that may be lost on the way, as a share of the supply: three in a hundred, as recommended for branch circuits
-/// (NEC 210.19(A), informational note) and taken over for 12 V by common practice.
-const LOST_SHARE: f64 = 0.03;
+/// Conductors of the thickest cable that is sold by the metre; more channels get a second cable.
+const MOST_CONDUCTORS: usize = 12;
 
-/// Current of a pressed button through its pull-up and wetting resistor. Common practice.
-const BUTTON_A: f64 = 0.01;
+/// Thinnest fuse-protected feed from the supply: 5 A on 18 AWG. Common practice.
+const FEED_AWG: u32 = 18;
 
-/// Length of the ribbon between controller and first board, in the same box.
-const RIBBON_MM: f64 = 300.0;
-
-/// A panel's cable as asked for.
+/// A run of cable that feeds lights: a panel, a span, digits.
 #[derive(Clone, Serialize)]
-pub(crate) struct PanelCable {
-    pub(crate) panel: String,
+pub(crate) struct Run {
+    /// Where it ends, e.g. `panel west`, `span clubs`, `digits rally`.
+    pub(crate) to: String,
     pub(crate) length_mm: f64,
-    /// Its channels, by position.
+    /// Its channels, by position; those on outlets of a box are left out here.
     pub(crate) channels: Vec<usize>,
 }
 
@@ -35,15 +32,33 @@ pub(crate) struct ButtonCable {
     pub(crate) button: String,
     pub(crate) length_mm: f64,
     pub(crate) lamp: Option<usize>,
+    pub(crate) place: Place,
+}
+
+/// A light and the channel that switches it.
+#[derive(Clone, Serialize)]
+pub(crate) struct Lit {
+    /// Its label: a strand, a hung object, a button's lamp, a segment.
+    pub(crate) light: String,
+    pub(crate) channel: usize,
 }
 
 /// What the stage takes.
 #[derive(Serialize)]
 pub(crate) struct Input<'a> {
-    pub(crate) panels: Vec<PanelCable>,
+    pub(crate) runs: Vec<Run>,
     pub(crate) buttons: Vec<ButtonCable>,
+    pub(crate) lights: Vec<Lit>,
     pub(crate) channels: &'a [Channel],
+    pub(crate) boards: &'a [Board],
+    pub(crate) boxes: &'a [SwitchBoxUse],
+    /// Current that one input of a box takes, and the length of its control cable.
+    pub(crate) control_a: f64,
+    pub(crate) control_mm: f64,
+    pub(crate) supply: &'a str,
     pub(crate) supply_v: f64,
+    /// Current with everything lit, controller included.
+    pub(crate) supply_a: f64,
     /// Pins free for buttons: board label, port.
     pub(crate) pins: &'a [(String, String)],
 }
@@ -54,29 +69,22 @@ pub(crate) struct Wiring {
     pub(crate) pins: Vec<PinUse>,
     pub(crate) buttons: Vec<Button>,
     pub(crate) cables: Vec<Cable>,
+    pub(crate) signal_paths: Vec<SignalPath>,
+    /// Where it came from, by place in the plan.
+    pub(crate) origins: Origins,
     pub(crate) findings: Vec<Finding>,
 }
 
 pub(crate) fn work(input: &Input<'_>) -> Wiring {
-    let mut wiring = Wiring { pins: register_pins(), ..Wiring::default() };
-    wiring.cables.push(ribbon());
-    for panel in &input.panels {
-        let cable = panel_cable(input, panel, &mut wiring);
-        wiring.cables.push(cable);
+    let mut wiring = Wiring { pins: logic::register_pins(), ..Wiring::default() };
+    logic::chain(input, &mut wiring);
+    logic::control(input, &mut wiring);
+    for run in &input.runs {
+        run_cables(input, run, &mut wiring);
     }
     for (index, button) in input.buttons.iter().enumerate() {
         let Some((pin, port)) = input.pins.get(index) else {
-            wiring.findings.push(finding(
-                "wire/no-pin-left",
-                Severity::Fault,
-                "wire",
-                &[&button.button],
-                format!(
-                    "The controller has pins for {} buttons; {} is one too many",
-                    input.pins.len(),
-                    button.button
-                ),
-            ));
+            wiring.findings.push(no_pin(input, button));
             continue;
         };
         wiring.pins.push(PinUse {
@@ -89,98 +97,143 @@ pub(crate) fn work(input: &Input<'_>) -> Wiring {
             pin: pin.clone(),
             port: port.clone(),
             lamp: button.lamp,
-            place: Place::default(),
+            place: button.place,
         });
         let cable = button_cable(input, button, pin, &mut wiring);
         wiring.cables.push(cable);
     }
+    if !input.buttons.is_empty() {
+        wiring.findings.push(logic::button_network(&input.buttons));
+    }
+    let feed = feed_cable(input, &wiring);
+    wiring.cables.push(feed);
+    wiring.signal_paths =
+        input.lights.iter().filter_map(|lit| paths::path(input, &wiring.cables, lit)).collect();
+    for (index, cable) in wiring.cables.iter().enumerate() {
+        works_out(
+            &mut wiring.origins,
+            &[&format!("/cables/{index}/size")],
+            "pair-drop",
+            &["length", "current"],
+        );
+        for (number, _) in cable.conductors.iter().enumerate() {
+            let at = |key: &str| format!("/cables/{index}/conductors/{number}/{key}");
+            works_out(&mut wiring.origins, &[&at("drop_v")], "pair-drop", &["size", "length", "current"]);
+            works_out(
+                &mut wiring.origins,
+                &[&at("current_a")],
+                "channel-current",
+                &["strands", "strand current"],
+            );
+        }
+    }
     wiring
 }
 
-/// Three pins shift and latch; the fourth keeps everything dark until the first whole frame. Common practice; the ports are
-/// those of the chip's own serial port.
-fn register_pins() -> Vec<PinUse> {
-    [
-        ("D11", "PB3", "register data"),
-        ("D13", "PB5", "register clock"),
-        ("D10", "PB2", "register latch"),
-        ("D9", "PB1", "output enable (low is on)"),
-    ]
-    .map(|(pin, port, does)| PinUse { pin: pin.into(), port: port.into(), does: does.into() })
-    .into()
+fn next_label(wiring: &Wiring) -> String {
+    format!("C{}", wiring.cables.len() + 1)
 }
 
-fn ribbon() -> Cable {
-    let conductor = |number, carries: &str, from: &str, to: &str, returns_on| Conductor {
-        number,
-        carries: carries.into(),
-        from: from.into(),
-        to: to.into(),
-        current_a: if number <= 4 { 0.001 } else { BUTTON_A },
-        returns_on,
-        drop_v: 0.0,
-    };
-    Cable {
-        label: "C1".into(),
-        from: "controller".into(),
-        to: "board A".into(),
-        length_mm: RIBBON_MM,
-        size: "24 AWG".into(),
-        conductors: vec![
-            conductor(1, "register data", "D11", "A data", 6),
-            conductor(2, "register clock", "D13", "A clock", 6),
-            conductor(3, "register latch", "D10", "A latch", 6),
-            conductor(4, "output enable, pulled up on the board", "D9", "A enable", 6),
-            conductor(5, "5 V for the register", "5V", "A 5V", 6),
-            conductor(6, "ground, return of 1 to 5", "GND", "A GND", 5),
-        ],
+fn no_pin(input: &Input<'_>, button: &ButtonCable) -> Finding {
+    finding(
+        "wire/no-pin-left",
+        Severity::Fault,
+        "wire",
+        &[&button.button],
+        format!(
+            "The controller has pins for {} buttons; {} is one too many",
+            input.pins.len(),
+            button.button
+        ),
+    )
+}
+
+/// One feed for all lights of a run, and a switched return for each; as many cables as it takes.
+fn run_cables(input: &Input<'_>, run: &Run, wiring: &mut Wiring) {
+    let low = |index: &&usize| input.channels.get(**index).is_some_and(|channel| channel.outlet.is_none());
+    let channels: Vec<&Channel> =
+        run.channels.iter().filter(low).filter_map(|&index| input.channels.get(index)).collect();
+    if channels.is_empty() {
+        return;
+    }
+    let cables = channels.len().div_ceil(MOST_CONDUCTORS - 1);
+    for share in channels.chunks(channels.len().div_ceil(cables)) {
+        let cable = run_cable(input, run, share, wiring);
+        wiring.cables.push(cable);
     }
 }
 
-/// One feed for all bunches of a panel, and a switched return for each.
-fn panel_cable(input: &Input<'_>, panel: &PanelCable, wiring: &mut Wiring) -> Cable {
-    let channels: Vec<&Channel> =
-        panel.channels.iter().filter_map(|&index| input.channels.get(index)).collect();
+fn run_cable(input: &Input<'_>, run: &Run, channels: &[&Channel], wiring: &mut Wiring) -> Cable {
     let all: f64 = channels.iter().map(|channel| channel.current_a).sum();
     let greatest = channels.iter().map(|channel| channel.current_a).fold(0.0, f64::max);
-    let gauge = choose(input, panel.length_mm, all, greatest);
+    let gauge = choose(input.supply_v, run.length_mm, all, greatest);
+    let place = run.to.split_once(' ').map_or(run.to.as_str(), |(_, name)| name);
     let mut conductors = vec![Conductor {
         number: 1,
-        carries: format!("+{} V, feed of all bunches", input.supply_v),
+        carries: format!("+{} V, feed of all lights", input.supply_v),
         from: "supply +".into(),
-        to: format!("{} feed", panel.panel),
+        to: format!("{place} feed"),
         current_a: all,
         returns_on: 2,
-        drop_v: lost(gauge, panel.length_mm, all, greatest),
+        drop_v: lost(gauge, run.length_mm, all, greatest),
     }];
-    for (number, channel) in (2..).zip(&channels) {
+    for (number, channel) in (2..).zip(channels) {
         conductors.push(Conductor {
             number,
             carries: format!("{} {}, switched return", channel.label, channel.name),
             from: channel.label.clone(),
-            to: format!("{} strands", channel.name),
+            to: format!("{} light", channel.name),
             current_a: channel.current_a,
             returns_on: 1,
-            drop_v: lost(gauge, panel.length_mm, all, channel.current_a),
+            drop_v: lost(gauge, run.length_mm, all, channel.current_a),
         });
     }
-    let label = format!("C{}", wiring.cables.len() + 1);
-    note_drop(input, &label, gauge, panel.length_mm, (all, greatest), &mut wiring.findings);
+    let label = next_label(wiring);
+    note_drop(input.supply_v, &label, gauge, run.length_mm, (all, greatest), &mut wiring.findings);
     Cable {
         label,
         from: "driver board".into(),
-        to: format!("panel {}", panel.panel),
-        length_mm: panel.length_mm,
+        to: run.to.clone(),
+        length_mm: run.length_mm,
         size: format!("{gauge} AWG"),
         conductors,
+    }
+}
+
+/// From the supply through its fuse to the boards and the controller: everything that is lit comes back on it.
+fn feed_cable(input: &Input<'_>, wiring: &Wiring) -> Cable {
+    let conductor = |number: u32, carries: String, from: &str, to: &str| Conductor {
+        number,
+        carries,
+        from: from.into(),
+        to: to.into(),
+        current_a: input.supply_a,
+        returns_on: 3 - number,
+        drop_v: lost(FEED_AWG, logic::RIBBON_MM * 2.0, input.supply_a, input.supply_a),
+    };
+    Cable {
+        label: next_label(wiring),
+        from: format!("supply {}", input.supply),
+        to: "controller box".into(),
+        length_mm: logic::RIBBON_MM * 2.0,
+        size: format!("{FEED_AWG} AWG"),
+        conductors: vec![
+            conductor(
+                1,
+                format!("+{} V, through a fuse of 5 A or less at the supply", input.supply_v),
+                "supply +",
+                "terminal +",
+            ),
+            conductor(2, "ground, return of everything".into(), "supply -", "terminal -"),
+        ],
     }
 }
 
 /// Press and its return, lamp and its return: nothing shared with the strands.
 fn button_cable(input: &Input<'_>, button: &ButtonCable, pin: &str, wiring: &mut Wiring) -> Cable {
     let lamp = button.lamp.and_then(|index| input.channels.get(index));
-    let current = lamp.map_or(BUTTON_A, |channel| channel.current_a.max(BUTTON_A));
-    let gauge = choose(input, button.length_mm, current, current);
+    let current = lamp.map_or(logic::BUTTON_A, |channel| channel.current_a.max(logic::BUTTON_A));
+    let gauge = choose(input.supply_v, button.length_mm, current, current);
     let conductor = |number, carries: String, from: String, to: &str, current_a, returns_on| Conductor {
         number,
         carries,
@@ -191,8 +244,8 @@ fn button_cable(input: &Input<'_>, button: &ButtonCable, pin: &str, wiring: &mut
         drop_v: lost(gauge, button.length_mm, current_a, current_a),
     };
     let mut conductors = vec![
-        conductor(1, format!("press of {}", button.button), pin.to_owned(), "contact", BUTTON_A, 2),
-        conductor(2, "ground, return of 1".into(), "GND".into(), "contact", BUTTON_A, 1),
+        conductor(1, format!("press of {}", button.button), pin.to_owned(), "contact", logic::BUTTON_A, 2),
+        conductor(2, "ground, return of 1".into(), "GND".into(), "contact", logic::BUTTON_A, 1),
     ];
     if let Some(lamp) = lamp {
         let carries = format!("{} {}, switched return of 3", lamp.label, lamp.name);
@@ -206,8 +259,8 @@ fn button_cable(input: &Input<'_>, button: &ButtonCable, pin: &str, wiring: &mut
         ));
         conductors.push(conductor(4, carries, lamp.label.clone(), "lamp -", lamp.current_a, 3));
     }
-    let label = format!("C{}", wiring.cables.len() + 1);
-    note_drop(input, &label, gauge, button.length_mm, (current, current), &mut wiring.findings);
+    let label = next_label(wiring);
+    note_drop(input.supply_v, &label, gauge, button.length_mm, (current, current), &mut wiring.findings);
     Cable {
         label,
         from: "controller and driver board".into(),
@@ -216,68 +269,4 @@ fn button_cable(input: &Input<'_>, button: &ButtonCable, pin: &str, wiring: &mut
         size: format!("{gauge} AWG"),
         conductors,
     }
-}
-
-/// The thinnest size that keeps the loss within its share, or the thickest there is.
-fn choose(input: &Input<'_>, length_mm: f64, out: f64, back: f64) -> u32 {
-    let may_lose = LOST_SHARE * input.supply_v;
-    let last = SIZES_AWG[SIZES_AWG.len() - 1];
-    SIZES_AWG.into_iter().find(|&gauge| lost(gauge, length_mm, out, back) <= may_lose).unwrap_or(last)
-}
-
-fn lost(gauge: u32, length_mm: f64, out: f64, back: f64) -> f64 {
-    let amps = ElectricCurrent::new::<ampere>;
-    pair_drop(gauge, Length::new::<millimeter>(length_mm), amps(out), amps(back)).get::<volt>()
-}
-
-fn note_drop(
-    input: &Input<'_>,
-    cable: &str,
-    gauge: u32,
-    length_mm: f64,
-    current: (f64, f64),
-    findings: &mut Vec<Finding>,
-) {
-    let (drop, may_lose) = (lost(gauge, length_mm, current.0, current.1), LOST_SHARE * input.supply_v);
-    let passes = drop <= may_lose;
-    findings.push(
-        finding(
-            "wire/drop",
-            if passes { Severity::Note } else { Severity::Caution },
-            "wire",
-            &[cable],
-            if passes {
-                format!("Cable {cable} in {gauge} AWG loses {drop:.2} V")
-            } else {
-                format!("Cable {cable} loses {drop:.2} V even in {gauge} AWG: the far lamps will be dim")
-            },
-        )
-        .working(working(
-            "pair-drop",
-            vec![
-                value("gauge", format!("{gauge} AWG"), worked("pair-drop", &["length", "current"])),
-                value(
-                    "length one way",
-                    format!("{:.2} m", length_mm / 1000.0),
-                    worked("pair-drop", &["cable"]),
-                ),
-                value(
-                    "current out",
-                    crate::note::amperes(current.0),
-                    worked("channel-current", &["strands", "strand current"]),
-                ),
-                value(
-                    "current back",
-                    crate::note::amperes(current.1),
-                    worked("channel-current", &["strands", "strand current"]),
-                ),
-            ],
-            format!("{drop:.2} V"),
-            Some((
-                format!("{may_lose:.2} V, 3 % of {} V", input.supply_v),
-                "NEC 210.19(A), informational note, taken over for low voltage (common practice)".into(),
-            )),
-            Some(crate::note::used(drop, may_lose)),
-        )),
-    );
 }

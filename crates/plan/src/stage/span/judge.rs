@@ -34,17 +34,20 @@ pub(super) fn all(input: &Input, span: &Span, held: &[Held], pulls: &[Pull]) -> 
     findings.extend(mains_overhead(input));
     findings.extend(ties(input));
     findings.extend(swing(input, span));
+    findings.extend(super::wind::judge(input, span));
     findings.push(engineer(input));
     findings
 }
 
 pub(super) fn no_shape(input: &Input, why: NoShape) -> Finding {
     let verdict = format!("The rope of {} cannot hang like that: {why}", input.span);
-    finding("span/no-shape", Severity::Fault, "hang", &[&input.span], verdict)
-        .cure("Write a sag between 3 and 20 % and ties that stand apart", None)
+    finding("span/no-shape", Severity::Fault, "hang", &[&input.span], verdict).cure(
+        "Write a sag between 3 and 20 %, and let the span run from the left post to the right one",
+        None,
+    )
 }
 
-fn newtons(input: &Input, force: f64) -> String {
+pub(super) fn newtons(input: &Input, force: f64) -> String {
     Force::new::<newton>(force).show(input.units)
 }
 
@@ -85,7 +88,7 @@ fn tension_values(input: &Input) -> Vec<finding::Value> {
     ]
 }
 
-fn limit_source(line: &Line) -> String {
+pub(super) fn limit_source(line: &Line) -> String {
     format!(
         "breaking load x {KNOT_LEAVES} at a knot / {FACTOR_OVER_PEOPLE} over people (Cordage Institute practice for life lines); {}",
         line.source

@@ -6,6 +6,7 @@
 
 mod judge;
 mod object;
+mod wind;
 
 #[cfg(test)]
 mod tests;
@@ -228,13 +229,12 @@ fn pulls(input: &Input, rope: &cable::Hung) -> Vec<Pull> {
 
 fn assemble(input: &Input, held: &[Held], rope: &cable::Hung) -> Span {
     let left = &input.ends[0];
-    let mut along = rope.held.iter().map(|held| held.along.get::<millimeter>());
     let hung: Vec<Hung> = held
         .iter()
         .map(|object| {
             let hangers = object.lines.iter().map(|line| Hanger {
                 label: line.label.clone(),
-                along_mm: along.next().unwrap_or(0.0),
+                along_mm: along_mm(rope, line.bottom_mm[0] - left.x_mm),
                 top_mm: line.top_mm,
                 bottom_mm: line.bottom_mm,
                 length_mm: line.length_mm,
@@ -265,6 +265,13 @@ fn assemble(input: &Input, held: &[Held], rope: &cable::Hung) -> Span {
         headroom_mm: lowest.min(rope_lowest),
         hung,
     }
+}
+
+/// Where a hanger is tied along the unstretched rope: neighbours may overlap, so it is looked up by its place across.
+fn along_mm(rope: &cable::Hung, across_mm: f64) -> f64 {
+    let off = |held: &cable::Held| (held.at.get::<millimeter>() - across_mm).abs();
+    let nearest = rope.held.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
+    nearest.map_or(0.0, |held| held.along.get::<millimeter>())
 }
 
 /// What a knotted line may carry over people.

@@ -215,3 +215,19 @@ fn one_line_holds_an_object_over_its_middle() {
         assert!((hung.hangers[0].bottom_mm[1] - hung.at_mm[1] - 177.8).abs() < 1e-9);
     }
 }
+
+#[test]
+fn a_rope_that_fails_in_a_breeze_is_a_danger_and_more_sag_is_its_cure() {
+    let mut input = clubs();
+    let note =
+        |input: &Input| work(input).findings.into_iter().find(|found| found.code == "span/take-in").unwrap();
+    assert_eq!(note(&input).severity, Severity::Note);
+    assert!(note(&input).verdict.starts_with("Take clubs in before gusts of "), "{}", note(&input).verdict);
+    // A thinner rope still bears the clubs on a calm evening, but not twenty miles an hour.
+    input.rope.breaking_n = 2800.0;
+    assert_eq!(codes(&input, Severity::Danger), ["span/take-in"]);
+    assert_eq!(withheld(&input), [Sheet::Hanging, Sheet::PutUp]);
+    let (_, text) = note(&input).cures[0].edit.clone().unwrap();
+    input.sag.value = text.trim_matches('"').trim_end_matches(" %").parse::<f64>().unwrap() / 100.0;
+    assert!(withheld(&input).is_empty(), "{:?}", work(&input).findings);
+}

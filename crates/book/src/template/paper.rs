@@ -1,44 +1,46 @@
-//! Cutting a panel into sheets of paper that overlap.
+//! Paper, and how a panel falls into sheets of it that overlap.
 
 /// No office printer is asked to print closer to the edge than this.
-pub(crate) const MARGIN_MM: f64 = 10.0;
+pub(super) const MARGIN_MM: f64 = 10.0;
 
 /// How far neighbouring tiles lie over each other.
-pub(crate) const OVERLAP_MM: f64 = 10.0;
+pub(super) const OVERLAP_MM: f64 = 10.0;
 
 /// More tiles one way than any panel takes; stops the count on a length that is no length.
 const MOST: u32 = 400;
 
 /// A size of paper, upright.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Paper {
+pub(super) struct Paper {
     /// Its name in file names.
-    pub(crate) name: &'static str,
+    pub(super) name: &'static str,
     /// Its name on paper.
-    pub(crate) shown: &'static str,
+    pub(super) shown: &'static str,
     /// Its width.
-    pub(crate) width_mm: f64,
+    pub(super) width_mm: f64,
     /// Its height.
-    pub(crate) height_mm: f64,
+    pub(super) height_mm: f64,
 }
 
-/// US letter, 8.5 by 11 in.
-pub(crate) const LETTER: Paper = Paper { name: "letter", shown: "letter", width_mm: 215.9, height_mm: 279.4 };
-
-/// ISO A4.
-pub(crate) const A4: Paper = Paper { name: "a4", shown: "A4", width_mm: 210.0, height_mm: 297.0 };
+/// US letter and tabloid (8.5 by 11 in, 11 by 17 in), A4 and A3 of ISO 216.
+pub(super) const ALL: [Paper; 4] = [
+    Paper { name: "letter", shown: "letter", width_mm: 215.9, height_mm: 279.4 },
+    Paper { name: "tabloid", shown: "tabloid", width_mm: 279.4, height_mm: 431.8 },
+    Paper { name: "a4", shown: "A4", width_mm: 210.0, height_mm: 297.0 },
+    Paper { name: "a3", shown: "A3", width_mm: 297.0, height_mm: 420.0 },
+];
 
 /// How a panel falls into tiles. Row A is at the top, column 1 at the left, seen from the FRONT.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Tiling {
+pub(super) struct Tiling {
     /// Columns.
-    pub(crate) columns: u32,
+    pub(super) columns: u32,
     /// Rows.
-    pub(crate) rows: u32,
+    pub(super) rows: u32,
     /// Width that can be printed on.
-    pub(crate) usable_width_mm: f64,
+    pub(super) usable_width_mm: f64,
     /// Height that can be printed on.
-    pub(crate) usable_height_mm: f64,
+    pub(super) usable_height_mm: f64,
     /// Left edge of column 1 on the panel; what is left over is shared between both sides.
     left_mm: f64,
     /// Top edge of row A above the top edge of the panel.
@@ -48,7 +50,7 @@ pub(crate) struct Tiling {
 
 impl Tiling {
     /// The fewest tiles of this paper that cover a panel.
-    pub(crate) fn new(panel_width_mm: f64, panel_height_mm: f64, paper: Paper) -> Self {
+    pub(super) fn new(panel_width_mm: f64, panel_height_mm: f64, paper: Paper) -> Self {
         let usable_width_mm = paper.width_mm - 2.0 * MARGIN_MM;
         let usable_height_mm = paper.height_mm - 2.0 * MARGIN_MM;
         let columns = count(panel_width_mm, usable_width_mm);
@@ -65,12 +67,12 @@ impl Tiling {
     }
 
     /// Left edge of a column's printed area, on the panel.
-    pub(crate) fn left_mm(&self, column: u32) -> f64 {
+    pub(super) fn left_mm(&self, column: u32) -> f64 {
         self.left_mm + f64::from(column) * (self.usable_width_mm - OVERLAP_MM)
     }
 
     /// Bottom edge of a row's printed area, on the panel (y up).
-    pub(crate) fn bottom_mm(&self, row: u32) -> f64 {
+    pub(super) fn bottom_mm(&self, row: u32) -> f64 {
         self.panel_height_mm + self.above_mm
             - f64::from(row) * (self.usable_height_mm - OVERLAP_MM)
             - self.usable_height_mm
@@ -92,7 +94,7 @@ fn covered(tiles: u32, usable_mm: f64) -> f64 {
 }
 
 /// `A1` for the first row and column, `AA` after `Z`.
-pub(crate) fn label(row: u32, column: u32) -> String {
+pub(super) fn label(row: u32, column: u32) -> String {
     let mut letters = String::new();
     let mut rest = row + 1;
     while rest > 0 {
@@ -111,9 +113,9 @@ mod tests {
     /// letter step 185.9 x 249.4, ceil(1190/185.9) = 7, ceil(2390/249.4) = 10; A4 step 180 x 267, 7 and 9.
     #[test]
     fn a_sheet_of_1200_by_2400_takes_70_letter_or_63_a4() {
-        let letter = Tiling::new(1200.0, 2400.0, LETTER);
+        let letter = Tiling::new(1200.0, 2400.0, ALL[0]);
         assert_eq!((letter.columns, letter.rows), (7, 10));
-        let a4 = Tiling::new(1200.0, 2400.0, A4);
+        let a4 = Tiling::new(1200.0, 2400.0, ALL[2]);
         assert_eq!((a4.columns, a4.rows), (7, 9));
     }
 
@@ -122,7 +124,7 @@ mod tests {
         for (width, height) in
             [(1200.0, 2400.0), (50.0, 60.0), (195.9, 259.4), (196.0, 259.5), (610.0, 915.0)]
         {
-            for paper in [LETTER, A4] {
+            for paper in ALL {
                 let tiling = Tiling::new(width, height, paper);
                 assert!(tiling.left_mm(0) <= 1e-9);
                 assert!(tiling.left_mm(tiling.columns - 1) + tiling.usable_width_mm >= width - 1e-9);

@@ -1,0 +1,43 @@
+//! Work at the bench: shelter, the kitchen-table rig, the test sheet, the parts list.
+
+use crate::say;
+use plan::Plan;
+use serde_json::{Value, json};
+
+/// Bags, boxes and covers.
+pub(super) fn shelter(plan: &Plan) -> Value {
+    plan.enclosures
+        .iter()
+        .map(|one| json!({ "label": one.label, "part": one.part, "holds": one.holds, "notes": one.notes }))
+        .collect()
+}
+
+/// The rig and the test sheet.
+pub(super) fn tried(plan: &Plan) -> Value {
+    let mut resistors: Vec<String> = plan.rig.iter().map(|line| say::resistance(line.resistor_ohm)).collect();
+    resistors.sort();
+    resistors.dedup();
+    json!({
+        "rig": plan.rig.iter().map(|line| json!({
+            "output": line.output, "stands_for": line.stands_for, "resistor": say::resistance(line.resistor_ohm),
+        })).collect::<Vec<_>>(),
+        "resistors": resistors,
+        "buttons": plan.buttons.iter().map(|button| json!({ "name": button.name, "pin": button.pin })).collect::<Vec<_>>(),
+        "trials": plan.trials.iter().map(|trial| json!({
+            "act": trial.act, "at": trial.at, "expected": trial.expected, "otherwise": trial.otherwise,
+        })).collect::<Vec<_>>(),
+    })
+}
+
+/// The parts list against the shelf.
+pub(super) fn parts(plan: &Plan) -> Value {
+    plan.parts
+        .iter()
+        .map(|line| {
+            json!({
+                "part": line.part, "what": line.what, "needed": line.needed, "spare": line.spare,
+                "have": line.have, "buy": line.buy, "unit": line.unit,
+            })
+        })
+        .collect()
+}

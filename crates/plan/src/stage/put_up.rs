@@ -1,0 +1,157 @@
+//! The put-up card: what goes up first, who lifts, what to watch for. Taken down in reverse.
+//!
+//! Nothing live until everything stands: stands and posts first, then what hangs, then boxes and cables, then the test of
+//! the ground-fault device, then power.
+
+use crate::{Plan, Step};
+
+/// Mass that one person lifts alone: our threshold.
+const ONE_LIFTS_KG: f64 = 20.0;
+
+/// The card; empty where nothing says how anything stands.
+pub(crate) fn work(plan: &Plan) -> Vec<Step> {
+    if plan.stands.is_empty() && plan.posts.is_empty() {
+        return Vec::new();
+    }
+    let mut steps = vec![look_round(plan)];
+    steps.extend(plan.posts.iter().map(post));
+    steps.extend(plan.stands.iter().map(stand));
+    steps.extend(plan.spans.iter().map(span));
+    steps.extend(plan.digits.iter().map(|digits| {
+        step(
+            &format!("Stand up the digits {} and turn them to the viewers", digits.name),
+            &format!("Take the digits {} down", digits.name),
+            1,
+            &["digits", "screwdriver"],
+            "",
+        )
+    }));
+    steps.extend(boxes(plan));
+    steps.extend(cables(plan));
+    steps.extend(power(plan));
+    steps
+}
+
+fn step(up: &str, down: &str, people: u32, needs: &[&str], caution: &str) -> Step {
+    Step {
+        up: up.to_owned(),
+        down: down.to_owned(),
+        people,
+        needs: needs.iter().map(|need| (*need).to_owned()).collect(),
+        caution: caution.to_owned(),
+    }
+}
+
+fn look_round(plan: &Plan) -> Step {
+    let stakes = plan.stands.iter().any(|stand| !stand.guys.is_empty());
+    let ask = if stakes { " Ask before you drive a stake: have buried lines marked." } else { "" };
+    step(
+        "In daylight, walk the yard: overhead lines, buried lines, the weather of the next days",
+        "In daylight, unplug everything and look at it before a hand goes near",
+        2,
+        &["a second person", "the weather forecast"],
+        &format!(
+            "Look up before you lift: stay 10 ft away from overhead lines. Lightning or wind stops all work.{ask}"
+        ),
+    )
+}
+
+fn post(post: &crate::Post) -> Step {
+    step(
+        &format!("Set post {} and see that it does not give when pulled at the tie", post.name),
+        &format!("Take post {} out", post.name),
+        2,
+        &["post", "spirit level", "ladder"],
+        "A ladder stands on firm ground, footed by the second person.",
+    )
+}
+
+fn stand(stand: &crate::Stand) -> Step {
+    let people = if stand.mass_kg > ONE_LIFTS_KG { 2 } else { 1 };
+    let ballast = if stand.ballast_kg > 0.0 {
+        format!(", {:.0} kg of ballast on its base", stand.ballast_kg)
+    } else {
+        String::new()
+    };
+    let guys = match stand.guys.len() {
+        0 => String::new(),
+        count => format!(", {count} guys to tested stakes"),
+    };
+    step(
+        &format!("Stand up panel {}{ballast}{guys}", stand.panel),
+        &format!("Lay panel {} flat, then take off guys and ballast", stand.panel),
+        people.max(if stand.guys.is_empty() { 1 } else { 2 }),
+        &["panel", "base", "ballast", "guys", "stakes", "mallet", "spring balance"],
+        &format!(
+            "Nobody handles a panel in more than 20 mph of wind. It lies flat before gusts of {:.0} m/s. Guys never cross a path.",
+            stand.lay_flat_m_s
+        ),
+    )
+}
+
+fn span(span: &crate::Span) -> Step {
+    let hung = span.hung.len();
+    step(
+        &format!(
+            "Lay the rope {} out on the ground, tie its {hung} objects on at their marks, then raise both ends together",
+            span.name
+        ),
+        &format!("Let both ends of the rope {} down together, then untie what hangs", span.name),
+        2,
+        &["rope", "hangers", "marked tape", "two ladders"],
+        "Nobody stands, climbs or pulls under this rope. Look at every knot and strap each week; take the rope in before a gale.",
+    )
+}
+
+fn boxes(plan: &Plan) -> Option<Step> {
+    let labels: Vec<&str> = plan.enclosures.iter().map(|enclosure| enclosure.label.as_str()).collect();
+    (!labels.is_empty()).then(|| {
+        step(
+            &format!("Set the boxes off the ground: {}", labels.join(", ")),
+            "Dry the boxes, open, before they are packed",
+            1,
+            &["boxes", "cable ties"],
+            "A listed mains box is never opened or drilled.",
+        )
+    })
+}
+
+fn cables(plan: &Plan) -> Option<Step> {
+    let labels: Vec<&str> = plan.cables.iter().map(|cable| cable.label.as_str()).collect();
+    (!labels.is_empty()).then(|| {
+        step(
+            &format!("Lay and join the low-voltage cables by their labels: {}", labels.join(", ")),
+            "Part the cables at their joints, coil them and leave the labels on",
+            1,
+            &["cables", "labels", "drip loops"],
+            "Everything is unplugged. No cable lies across a path without a cover.",
+        )
+    })
+}
+
+fn power(plan: &Plan) -> Vec<Step> {
+    let mut steps: Vec<Step> = plan
+        .circuits
+        .iter()
+        .map(|circuit| {
+            step(
+                &format!(
+                    "Press the test button of the ground-fault device of circuit {}, reset it, then plug the cord in",
+                    circuit.name
+                ),
+                &format!("Unplug the cord of circuit {} at the house", circuit.name),
+                1,
+                &["cord", "plug covers"],
+                "It does not protect you between line and neutral. Local codes and licensed practice decide.",
+            )
+        })
+        .collect();
+    steps.push(step(
+        "Plug the supply in, do the trials of the test sheet, then play",
+        "Unplug the supply",
+        1,
+        &["test sheet"],
+        "Never wet it to test it. Unplug, dry, then look.",
+    ));
+    steps
+}

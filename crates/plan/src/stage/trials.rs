@@ -1,0 +1,85 @@
+//! The test sheet: what is done, where to look, what is expected, and what it usually is when it is not.
+
+use crate::note::amperes;
+use crate::{LitBy, Plan, Trial};
+
+/// A meter and a small supply may read this far off. Common practice: 5 %.
+const READING_SHARE: f64 = 0.05;
+
+/// The sheet, from the supply outwards; the roll call last.
+pub(crate) fn work(plan: &Plan) -> Vec<Trial> {
+    if plan.channels.is_empty() {
+        return Vec::new();
+    }
+    let mut trials = vec![supply(plan), dark(), all_lit(plan)];
+    trials.extend(plan.buttons.iter().map(button));
+    trials.extend(plan.circuits.iter().map(circuit));
+    trials.extend(plan.channels.iter().map(|channel| roll_call(plan, channel)));
+    trials
+}
+
+fn trial(act: &str, at: &str, expected: &str, otherwise: &str) -> Trial {
+    Trial { act: act.into(), at: at.into(), expected: expected.into(), otherwise: otherwise.into() }
+}
+
+fn supply(plan: &Plan) -> Trial {
+    let volts = plan.supply.voltage_v;
+    trial(
+        "Plug the supply in with nothing joined to it",
+        "meter on its two low-voltage leads",
+        &format!("{:.1} to {:.1} V", volts * (1.0 - READING_SHARE), volts * (1.0 + READING_SHARE)),
+        "the wrong supply, or its plug is not home",
+    )
+}
+
+fn dark() -> Trial {
+    trial(
+        "Join controller and boards, then switch on",
+        "every lamp",
+        "dark until the game begins",
+        "the enable line of the first board, or its pull-up",
+    )
+}
+
+fn all_lit(plan: &Plan) -> Trial {
+    let needed = plan.supply.needed_a;
+    trial(
+        "Light everything from the roll call",
+        "meter in the supply's lead",
+        &format!("{} or less", amperes(needed * (1.0 + READING_SHARE))),
+        "a strand that is not the one planned, or a short",
+    )
+}
+
+fn button(button: &crate::Button) -> Trial {
+    trial(
+        &format!("Press button {}", button.name),
+        &format!("pin {} of the controller", button.pin),
+        "5 V let go, less than 0.5 V pressed",
+        "the cable of the button, then its contact",
+    )
+}
+
+fn circuit(circuit: &crate::CircuitUse) -> Trial {
+    trial(
+        &format!("Plug circuit {} into a plug-in meter and light everything", circuit.name),
+        "the plug-in meter",
+        &format!("{} or less", amperes(circuit.all_lit_a * (1.0 + READING_SHARE))),
+        "a strand that is not the one planned; unplug before you look",
+    )
+}
+
+fn roll_call(plan: &Plan, channel: &crate::Channel) -> Trial {
+    let board = plan.boards.get(channel.board).map_or("", |board| board.label.as_str());
+    let what = match &channel.lit_by {
+        LitBy::Poses { .. } => "the bunch",
+        LitBy::Spot { .. } => "the light",
+        LitBy::Segment { .. } => "the segment",
+    };
+    trial(
+        &format!("Roll call {}", channel.label),
+        &format!("{what} {}", channel.name),
+        &format!("it alone is lit, {}", amperes(channel.current_a)),
+        &format!("output {} of board {board}, then its cable by the signal path", channel.output + 1),
+    )
+}

@@ -1,0 +1,213 @@
+//! The logic side: the chain of registers, the controls of switch boxes, the button's network.
+
+use super::{ButtonCable, Input, Wiring, drop, next_label};
+use crate::note::{Also, amperes, finding, value, worked, working};
+use crate::{Cable, Channel, Conductor, PinUse};
+use finding::{Finding, Severity};
+use reckoning::of::{amperes as amps, farads, metres, ohms, volts};
+use reckoning::{button, chain};
+
+/// Current of a pressed button through its pull-up: 5 V in 430 ohm.
+pub(super) const BUTTON_A: f64 = 5.0 / button::PULL_UP_OHM;
+
+/// Length of the ribbon between controller and first board, in the same box.
+pub(super) const RIBBON_MM: f64 = 300.0;
+
+/// Size of the ribbon's conductors.
+const RIBBON_SIZE: &str = "24 AWG";
+
+/// Size of control conductors: thin, but strong enough outdoors. Common practice.
+const CONTROL_AWG: u32 = 22;
+
+/// Three pins shift and latch; the fourth keeps everything dark until the first whole frame. Common practice; the ports are
+/// those of the chip's own serial port.
+pub(super) fn register_pins() -> Vec<PinUse> {
+    [
+        ("D11", "PB3", "register data"),
+        ("D13", "PB5", "register clock"),
+        ("D10", "PB2", "register latch"),
+        ("D9", "PB1", "output enable (low is on)"),
+    ]
+    .map(|(pin, port, does)| PinUse { pin: pin.into(), port: port.into(), does: does.into() })
+    .into()
+}
+
+/// The signals of the chain: what it is, the controller's pin, the board's terminal.
+const SIGNALS: [(&str, &str, &str); 4] = [
+    ("register data", "D11", "data"),
+    ("register clock", "D13", "clock"),
+    ("register latch", "D10", "latch"),
+    ("output enable, pulled up on the board", "D9", "enable"),
+];
+
+/// From the controller to the first board, and from every board to the next; all in one box.
+pub(super) fn chain(input: &Input<'_>, wiring: &mut Wiring) {
+    let boards: Vec<&str> = input.boards.iter().map(|board| board.label.as_str()).collect();
+    for (index, board) in boards.iter().enumerate() {
+        let before = index.checked_sub(1).and_then(|before| boards.get(before)).copied();
+        let cable = ribbon(before, board, next_label(wiring));
+        wiring.cables.push(cable);
+    }
+}
+
+fn ribbon(before: Option<&str>, board: &str, label: String) -> Cable {
+    let mut conductors = Vec::new();
+    for (number, (carries, pin, terminal)) in (1..).zip(SIGNALS) {
+        let from = match (before, terminal) {
+            (None, _) => pin.to_owned(),
+            // Data goes through the boards; the other three reach all of them alike.
+            (Some(before), "data") => format!("{before} data out"),
+            (Some(before), _) => format!("{before} {terminal}"),
+        };
+        conductors.push((number, carries.to_owned(), from, format!("{board} {terminal}"), 0.001, 6));
+    }
+    let supply = |word: &str| before.map_or(word.to_owned(), |before| format!("{before} {word}"));
+    conductors.push((5, "5 V for the register".into(), supply("5V"), format!("{board} 5V"), BUTTON_A, 6));
+    conductors.push((
+        6,
+        "ground, return of 1 to 5".into(),
+        supply("GND"),
+        format!("{board} GND"),
+        BUTTON_A,
+        5,
+    ));
+    Cable {
+        label,
+        from: before.map_or("controller".into(), |before| format!("board {before}")),
+        to: format!("board {board}"),
+        length_mm: RIBBON_MM,
+        size: RIBBON_SIZE.into(),
+        conductors: conductors
+            .into_iter()
+            .map(|(number, carries, from, to, current_a, returns_on)| Conductor {
+                number,
+                carries,
+                from,
+                to,
+                current_a,
+                returns_on,
+                drop_v: 0.0,
+            })
+            .collect(),
+    }
+}
+
+/// From the register boards to the inputs of every box: one line for each outlet in use, one return for them all. Low
+/// voltage only; the box itself is never opened.
+pub(super) fn control(input: &Input<'_>, wiring: &mut Wiring) {
+    for (index, part) in input.boxes.iter().enumerate() {
+        let fed =
+            |channel: &&Channel| channel.outlet.as_ref().is_some_and(|outlet| outlet.switch_box == index);
+        let channels: Vec<&Channel> = input.channels.iter().filter(fed).collect();
+        if channels.is_empty() {
+            continue;
+        }
+        let lines = u32::try_from(channels.len()).unwrap_or(u32::MAX);
+        let all = input.control_a * f64::from(lines);
+        let lost = |back| drop::lost(CONTROL_AWG, input.control_mm, input.control_a, back);
+        let mut conductors: Vec<Conductor> = (1..)
+            .zip(&channels)
+            .map(|(number, channel)| {
+                let outlet = channel.outlet.as_ref().map_or(0, |outlet| outlet.outlet);
+                Conductor {
+                    number,
+                    carries: format!("{} turns on outlet {outlet}: {}", channel.label, channel.name),
+                    from: channel.label.clone(),
+                    to: format!("{} input {outlet}", part.label),
+                    current_a: input.control_a,
+                    returns_on: lines + 1,
+                    drop_v: lost(all),
+                }
+            })
+            .collect();
+        conductors.push(Conductor {
+            number: lines + 1,
+            carries: format!("ground, return of 1 to {lines}"),
+            from: "GND".into(),
+            to: format!("{} input ground", part.label),
+            current_a: all,
+            returns_on: 1,
+            drop_v: lost(all),
+        });
+        let label = next_label(wiring);
+        ground_shift(input, &label, all, &mut wiring.findings);
+        wiring.cables.push(Cable {
+            label,
+            from: "register board".into(),
+            to: format!("inputs of {}", part.label),
+            length_mm: input.control_mm,
+            size: format!("{CONTROL_AWG} AWG"),
+            conductors,
+        });
+    }
+}
+
+/// The return of all inputs lifts the box's ground against the register's.
+fn ground_shift(input: &Input<'_>, cable: &str, all: f64, findings: &mut Vec<Finding>) {
+    let one = reckoning::wire::resistance(CONTROL_AWG, metres(input.control_mm / 1000.0));
+    let shift = chain::ground_shift(amps(all), one, 1).value;
+    let far = input.control_mm > chain::SINGLE_ENDED_M * 1000.0;
+    if shift <= chain::SHIFT_V && !far {
+        return;
+    }
+    let verdict = if far {
+        format!(
+            "Control cable {cable} is {:.1} m; plain 5 V lines are planned up to {} m",
+            input.control_mm / 1000.0,
+            chain::SINGLE_ENDED_M
+        )
+    } else {
+        format!("The return of {cable} lifts the box's ground by {shift:.2} V")
+    };
+    findings.push(
+        finding("wire/ground-shift", Severity::Caution, "wire", &[cable], verdict)
+            .working(working(
+                "ground-shift",
+                vec![
+                    value("return current", amperes(all), worked("total-current", &["inputs"])),
+                    value(
+                        "resistance of one conductor",
+                        format!("{:.2} ohm", one.value),
+                        worked("wire-resistance", &["gauge", "length"]),
+                    ),
+                    value("conductors", "1".into(), worked("ground-shift", &["cable"])),
+                ],
+                format!("{shift:.2} V"),
+                Some((format!("{} V", chain::SHIFT_V), "common practice".into())),
+                None,
+            ))
+            .cure("Put the box nearer to the controller, or give it more returns", None),
+    );
+}
+
+/// What every button's line is built of: one sentence with its working, the same for all of them.
+pub(super) fn button_network(buttons: &[ButtonCable]) -> Finding {
+    let wet = button::wetting(volts(5.0), ohms(button::PULL_UP_OHM)).value;
+    let filter = ohms(button::PULL_UP_OHM + button::SERIES_OHM);
+    let time = button::time_constant(filter, farads(button::FILTER_F)).value * 1000.0;
+    let names: Vec<&str> = buttons.iter().map(|button| button.button.as_str()).collect();
+    let (least, most) = button::WETTING_A;
+    finding(
+        "wire/button-network",
+        Severity::Note,
+        "wire",
+        &names,
+        format!(
+            "Each button: {} ohm to 5 V ({} through the contact), {} ohm and 1 uF at the pin ({time:.1} ms), {} ms unheard after an edge",
+            button::PULL_UP_OHM,
+            amperes(wet),
+            button::SERIES_OHM,
+            button::LOCKOUT_MS
+        ),
+    )
+    .working(working(
+        "wetting-current",
+        vec![
+            value("supply", "5 V".into(), worked("wetting-current", &["controller"])),
+            value("pull-up", format!("{} ohm", button::PULL_UP_OHM), worked("e24-up", &["exact resistance"])),
+        ],
+        amperes(wet),
+        Some((format!("{} to {}", amperes(least), amperes(most)), "common practice".into())),
+        None,
+    ))
+}
