@@ -46,3 +46,21 @@ export function finding(one, make) {
     ${one.cures.length ? html`<div class="cures">${one.cures.map((each, k) => cure(each, k === firstEdit, make))}</div>` : nothing}
   </section>`;
 }
+
+/**
+ * Findings, the like of one another under the first: fourteen times the same caution is one thing to read and a list of
+ * names. Whatever is dangerous or cannot work stands in full.
+ */
+export function findings(all, make) {
+  const groups = new Map();
+  all.forEach((one, k) => {
+    const alone = one.severity === "danger" || one.severity === "fault";
+    const key = alone ? k : `${one.severity} ${one.code}`;
+    groups.set(key, [...(groups.get(key) ?? []), one]);
+  });
+  return [...groups.values()].map(([first, ...more]) => {
+    if (more.length < 2) return [first, ...more].map((one) => finding(one, make));
+    return [finding(first, make), html`<details class="more"><summary>${more.length} more like it: ${
+      more.map((one) => one.concerns.join(", ")).join("; ")}</summary>${more.map((one) => finding(one, make))}</details>`];
+  });
+}
