@@ -191,7 +191,7 @@ impl Plate {
         }));
     }
 
-    /// A dimension across, its measure in a gap of the line or, where that is too short, beside it.
+    /// A dimension across, its measure in a gap of the line or, where that is too short, along it.
     pub(crate) fn across(&mut self, y: f64, [from, to]: [f64; 2], measure: &str, pt: f64) {
         self.line(&[[from, y], [to, y]], pen(0.2));
         for x in [from, to] {
@@ -202,7 +202,7 @@ impl Plate {
         let word = if (to - from).abs() > wide + 3.0 {
             Word::new([(from + to) / 2.0, y], measure, pt)
         } else {
-            Word::new([from.max(to) + 2.0, y], measure, pt).stand(Stand::Right)
+            Word::new([(from + to) / 2.0, y + 0.9 + 0.2 * pt], measure, pt).bare()
         };
         self.word(word);
     }
@@ -219,7 +219,7 @@ impl Plate {
         let word = if (to - from).abs() > wide + 3.0 {
             Word::new([x, middle], measure, pt).stand(Stand::Upright)
         } else {
-            Word::new([x + 2.0, middle], measure, pt).stand(Stand::Right).bare()
+            Word::new([x + 0.9 + 0.2 * pt, middle], measure, pt).stand(Stand::Upright).bare()
         };
         self.word(word);
     }

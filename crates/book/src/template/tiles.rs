@@ -108,7 +108,6 @@ impl Tiles<'_> {
             }
         }
         plate.lines(crosses.iter().map(<[[f64; 2]; 2]>::as_slice), pen(0.15));
-        let units = self.plan.units;
         let (across, upright) = self.bars(size);
         bar_across(plate, [(w - across.0) / 2.0, h - 12.5], &across, 10.0);
         bar_up(plate, [12.5, (h - upright.0) / 2.0], &upright, 10.0);
