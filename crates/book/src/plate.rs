@@ -162,9 +162,8 @@ impl Plate {
         if centres.is_empty() {
             return;
         }
-        let edge = edge.map_or_else(String::new, |pen| {
-            format!(" stroke=\"{}\" stroke-width=\"{}\"", pen.ink, number(pen.mm))
-        });
+        let Some(pen) = edge else { return self.dots(centres, radius, fill) };
+        let edge = format!(" stroke=\"{}\" stroke-width=\"{}\"", pen.ink, number(pen.mm));
         let _ = write!(self.body, "<g fill=\"{fill}\"{edge}>");
         for [x, y] in centres {
             let _ = write!(
@@ -176,6 +175,19 @@ impl Plate {
             );
         }
         self.body.push_str("</g>");
+    }
+
+    /// Filled dots, as one line of next to no length each with round ends: a drawing of a thousand stays small.
+    fn dots(&mut self, centres: &[[f64; 2]], radius: f64, ink: &str) {
+        let mut way = String::new();
+        for [x, y] in centres {
+            let _ = write!(way, "M{} {}h0.005", number(*x), number(*y));
+        }
+        let width = number(2.0 * radius);
+        let _ = write!(
+            self.body,
+            "<path d=\"{way}\" fill=\"none\" stroke=\"{ink}\" stroke-width=\"{width}\" stroke-linecap=\"round\"/>"
+        );
     }
 
     /// A word.

@@ -2,7 +2,7 @@
 
 use super::person::person;
 use super::window::{Bounds, Window, around};
-use crate::plate::{INK, PALE, Plate, Stand, Word, pen};
+use crate::plate::{INK, PALE, Plate, Word, pen};
 use crate::say;
 use plan::{Panel, Plan};
 use serde_json::{Value, json};
@@ -294,7 +294,7 @@ fn above(plan: &Plan, window: &Window, plate: &mut Plate, spots: &[(String, [f64
     for (name, at) in spots {
         let paper = to(*at);
         plate.rounds(&[paper], 1.1, INK, None);
-        plate.word(Word::new([paper[0] + 2.0, paper[1] - 3.0], name, pt).stand(Stand::Right).bare());
+        plate.word(Word::new([paper[0], paper[1] - 4.0], name, pt).bare());
     }
     let low = window.size()[1] + 5.0;
     plate.word(Word::new([window.size()[0] / 2.0, low], "viewers on this side", pt).bare());
