@@ -149,14 +149,17 @@ impl Overlay {
         overlay
     }
 
-    /// The steps of higher layers beside a step that run the same way and are not yet taken.
-    fn beside(&self, layer: usize, line: &Line, step: usize) -> Vec<(usize, usize, usize)> {
+    /// The steps beside a step that run the same way and are not yet taken: of higher layers, and of what comes later in the
+    /// same layer, where a line drawn twice is one line.
+    fn beside(&self, layer: usize, own: usize, step: usize) -> Vec<(usize, usize, usize)> {
+        let line = &self.layers[layer][own];
         let (middle, way) = (line.middle(step), line.way(step));
         let (column, row) = cell_of(middle, self.cell);
         let mut found = Vec::new();
         for cell in (column - 1..=column + 1).flat_map(|x| (row - 1..=row + 1).map(move |y| (x, y))) {
             for &(other, number, at) in self.grid.get(&cell).into_iter().flatten() {
-                if other <= layer {
+                let before = (other, number) < (layer, own);
+                if before || ((other, number) == (layer, own) && !self.again(line, step, at)) {
                     continue;
                 }
                 let there = &self.layers[other][number];
@@ -171,12 +174,39 @@ impl Overlay {
         found
     }
 
+    /// Whether a later step of a line goes over an earlier one again, and does not only follow it.
+    fn again(&self, line: &Line, step: usize, later: usize) -> bool {
+        // Steps are no longer than a quarter of the tolerance as a rule; so many of them lead well away and back.
+        const AWAY: usize = 24;
+        let steps = line.taken.len();
+        let around = line.closed && later + AWAY > step + steps;
+        later > step + AWAY && !around
+    }
+
+    /// What lies beside every step of a line; a step that an earlier one of the same line takes along has nothing.
+    fn all_beside(&mut self, layer: usize, number: usize) -> Vec<Vec<(usize, usize, usize)>> {
+        let mut all = Vec::new();
+        for step in 0..self.layers[layer][number].taken.len() {
+            if self.layers[layer][number].taken[step] {
+                all.push(Vec::new());
+                continue;
+            }
+            let beside = self.beside(layer, number, step);
+            for &(other, again, at) in &beside {
+                if (other, again) == (layer, number) {
+                    self.layers[other][again].taken[at] = true;
+                }
+            }
+            all.push(beside);
+        }
+        all
+    }
+
     /// Tells the lines of one layer that no lower one has taken along.
     fn tell(&mut self, layer: usize) {
         for number in 0..self.layers[layer].len() {
+            let beside = self.all_beside(layer, number);
             let line = &self.layers[layer][number];
-            let beside: Vec<Vec<(usize, usize, usize)>> =
-                (0..line.taken.len()).map(|step| self.beside(layer, line, step)).collect();
             let sets =
                 beside.iter().zip(&line.taken).map(|(beside, &taken)| set_of(layer, beside, taken)).collect();
             let runs = runs_of(line, sets, self.shortest);

@@ -100,6 +100,14 @@ pub(crate) fn works_out(origins: &mut Origins, places: &[&str], formula: &'stati
     }
 }
 
+/// The edit that writes something else where a value was written; none where nobody wrote it.
+pub(crate) fn rewrite(origin: &Origin, text: String) -> Option<(KeyPath, String)> {
+    match origin {
+        Origin::Written { path, .. } => Some((path.clone(), text)),
+        _ => None,
+    }
+}
+
 /// Where a part's rating stands.
 pub(crate) fn rating(part: &str, field: &'static str) -> Origin {
     Origin::Catalogue { part: part.to_owned(), field }

@@ -1,237 +1,160 @@
-//! A whole yard: two mains figures, clubs on a span, digits and a button on 12 V; the electrical side of it.
-#![allow(clippy::panic, clippy::unwrap_used, reason = "a test may fail")]
+//! A yard with everything in it: twins drilled face to face, sheets with joints, channels in order, work on paper.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test may fail")]
 
-use finding::{Severity, Sheet};
-use plan::{LitBy, Plan, plan};
-use source::MemoryFiles;
+mod common;
 
-/// A square common to both poses and an arm that swings; drawn 400 high, to stand 4 ft tall.
-const DRAWING: &str = r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 600 400">
-  <g id="left">
-    <path d="M200 0 H400 V400 H200 Z"/>
-    <path d="M180 200 H0"/>
-  </g>
-  <g id="right">
-    <path d="M200 0 H400 V400 H200 Z"/>
-    <path d="M420 200 H600"/>
-  </g>
-</svg>"#;
+use common::{YARD, flagship, yard};
+use plan::{LitBy, Panel, Plan, Planner, StageState, plan};
+use std::collections::BTreeSet;
 
-const YARD: &str = r#"title = "Yard"
-mains = "120 V 60 Hz"
-rules = "yard.rules"
-[place]
-latitude = 42.3
-longitude = -85.6
-timezone = "America/Detroit"
-season = { from = 2027-11-26, to = 2028-01-02, on = "dusk", off = "21:30" }
-gust = "45 mph"
-[figure.fox]
-drawing = "art/fox.svg"
-height = "4 ft"
-strands = ["led-50-4in-120v", "led-25-4in-120v"]
-sheet = "plywood-1-4-4x8"
-[panel.west]
-figure = "fox"
-stands = { at = ["0 ft", "0 ft"], base = "4 ft", guys = 2, lifted = "1 ft" }
-circuit = "porch"
-[panel.east]
-figure = "fox"
-mirrored = true
-stands = { at = ["34 ft", "0 ft"], base = "4 ft" }
-[post.left]
-at = ["5 ft", "1 ft"]
-height = "15 ft"
-[post.right]
-at = ["30 ft", "1 ft"]
-height = "15 ft"
-[object.club]
-size = ["6 in", "14 in"]
-mass = "0.35 kg"
-hangers = 2
-tilt = "20 deg"
-strand = "led-20-3in-12v"
-[span.clubs]
-from = { post = "left", height = "14 ft" }
-to = { post = "right", height = "14 ft" }
-rope = "polyester-6mm"
-sag = "5 %"
-hangs = { object = "club", count = 7, path = "parabola", top = "10 ft 6 in", ends = "8 ft 6 in" }
-cable = "40 ft"
-[digits.rally]
-count = 2
-height = "9 in"
-at = ["16 ft", "-2 ft"]
-lifted = "3 ft"
-led = "amber-5mm"
-[button.left]
-lamp = true
-at = ["1 ft", "-6 ft"]
-[circuit.porch]
-breaker = "15 A"
-ground-fault = "class A"
-cord = { size = "16 AWG", length = "75 ft" }
-[switch-box]
-part = "relay-box-8-120v"
-[supply]
-part = "class2-12v-5a"
-circuit = "porch"
-"#;
-
-const RULES: &str = "sides west, east
-machine club
-  number at 1..7 = 1
-  number rally 0..99 = 0  shown on rally
-  state there  lights club[at]  lights left
-  there on press left do at = at + 1 stay
-machine fox per side
-  state a  shows left
-  state b  shows right
-  a after 1 s go b
-  b after 1 s go a
-";
-
-fn planned(description: &str) -> Plan {
-    let files = MemoryFiles::default()
-        .with("display.toml", description)
-        .with("yard.rules", RULES)
-        .with("art/fox.svg", DRAWING);
-    let (display, faults, _) = display::read(&files);
-    assert_eq!(faults, []);
-    plan(&display.unwrap())
+fn planned() -> Plan {
+    plan(&flagship().0)
 }
 
-/// The codes of what is dangerous or cannot be built, of the electrical stages.
-fn electrical(plan: &Plan) -> Vec<&str> {
-    let stages = ["switch", "wire", "power", "digits", "shelter"];
-    let severe = plan.findings.iter().filter(|finding| finding.severity <= Severity::Fault);
-    severe.filter(|finding| stages.contains(&finding.stage)).map(|finding| finding.code).collect()
+fn twins(plan: &Plan) -> (&Panel, &Panel) {
+    let [west, east] = &plan.panels[..] else { panic!("two panels") };
+    (west, east)
 }
 
 #[test]
-fn mains_figures_and_low_voltage_clubs_go_together() {
-    let plan = planned(YARD);
-    assert_eq!(electrical(&plan), [""; 0]);
-    for channel in &plan.channels {
-        let mains = channel.voltage_v > 50.0;
-        assert_eq!(channel.outlet.is_some(), mains, "{}", channel.name);
-        let board = &plan.boards[channel.board];
-        assert_eq!(board.part == "register-board-8", mains, "{}", channel.name);
-        assert!(channel.output < board.outputs, "{}", channel.name);
+fn twins_are_drilled_face_to_face() {
+    let plan = planned();
+    let (west, east) = twins(&plan);
+    assert_eq!((west.twin_of.as_deref(), east.twin_of.as_deref()), (None, Some("west")));
+    assert!(east.mirrored && !west.mirrored);
+    assert_eq!(west.holes.len(), east.holes.len());
+    for (one, other) in west.holes.iter().zip(&east.holes) {
+        // Sheets face to face, lower edges together: across is told from the other side.
+        assert!((one.x_mm - (east.width_mm - other.x_mm)).abs() < 1e-9, "hole {}", one.number);
+        assert!((one.y_mm - other.y_mm).abs() < 1e-9);
+        assert_eq!((one.number, one.bunch), (other.number, other.bunch));
     }
-    // No output twice, no outlet twice.
-    let mut seats: Vec<_> = plan.channels.iter().map(|channel| (channel.board, channel.output)).collect();
-    let mut outlets: Vec<_> =
-        plan.channels.iter().filter_map(|c| c.outlet.as_ref().map(|o| (o.switch_box, o.outlet))).collect();
-    for list in [seats.len(), outlets.len()] {
-        assert!(list > 0);
+    for (one, other) in west.strands.iter().zip(&east.strands) {
+        assert_eq!(one.hops, other.hops);
+        assert_ne!(one.label, other.label, "labels tell the panels apart");
     }
-    let all = (seats.len(), outlets.len());
-    seats.sort_unstable();
-    seats.dedup();
-    outlets.sort_unstable();
-    outlets.dedup();
-    assert_eq!((seats.len(), outlets.len()), all);
+    for (one, other) in west.bunches.iter().zip(&east.bunches) {
+        assert_ne!(one.channel, other.channel);
+        let (first, turned) = (one.lines_mm[0][0], other.lines_mm[0][0]);
+        assert!((first[0] - (east.width_mm - turned[0])).abs() < 0.02 && (first[1] - turned[1]).abs() < 1e-9);
+    }
 }
 
-/// Segments a to g of two digits: fourteen channels, none for a point; the rightmost digit is place 0.
 #[test]
-fn digits_have_a_channel_for_every_segment() {
-    let plan = planned(YARD);
-    let digits = &plan.digits[0];
-    assert_eq!(digits.channels.iter().map(Vec::len).collect::<Vec<_>>(), [7, 7]);
-    for (from_left, channels) in digits.channels.iter().enumerate() {
-        for (letter, &channel) in channels.iter().enumerate() {
-            let LitBy::Segment { place, segment, .. } = plan.channels[channel].lit_by else {
-                panic!("channel {channel} is no segment")
-            };
-            assert_eq!((1 - place as usize, segment as usize), (from_left, letter));
+fn sheets_fit_and_no_hole_is_near_a_joint_an_edge_or_another_hole() {
+    let plan = planned();
+    let sheet = [1219.2, 2438.4];
+    for panel in &plan.panels {
+        let area: f64 = panel.pieces.iter().map(|piece| piece.width_mm * piece.height_mm).sum();
+        assert!((area - panel.width_mm * panel.height_mm).abs() < 1.0, "the pieces cover the panel");
+        for piece in &panel.pieces {
+            let sides = [piece.width_mm.min(piece.height_mm), piece.width_mm.max(piece.height_mm)];
+            assert!(sides[0] <= sheet[0] + 0.5 && sides[1] <= sheet[1] + 0.5, "4 x 8 ft: {piece:?}");
         }
-    }
-    // Amber LEDs of 2.1 V on 12 V behind MOSFETs: rows of four at most leave a quarter of the supply (common practice).
-    assert!((1..=4).contains(&digits.leds_in_series), "{}", digits.leds_in_series);
-    // Ohm's law on what the row leaves.
-    let left = 12.0 - 2.1 * f64::from(digits.leds_in_series);
-    let expected = left / digits.resistor_ohm * f64::from(digits.rows);
-    assert!((digits.segment_a - expected).abs() < 1e-9);
-    let values = [
-        1.0, 1.1, 1.2, 1.3, 1.5, 1.6, 1.8, 2.0, 2.2, 2.4, 2.7, 3.0, 3.3, 3.6, 3.9, 4.3, 4.7, 5.1, 5.6, 6.2,
-        6.8, 7.5, 8.2, 9.1,
-    ];
-    let mantissa = digits.resistor_ohm / 10f64.powf(digits.resistor_ohm.log10().floor());
-    assert!(
-        values.iter().any(|value| (value - mantissa).abs() < 1e-6),
-        "{} is in E24 (IEC 60063)",
-        digits.resistor_ohm
-    );
-}
-
-/// Common practice, and NEC 225.18 for whoever would: what hangs over people is 12 V.
-#[test]
-fn no_mains_hangs_over_people() {
-    let overhead = YARD.replace("strand = \"led-20-3in-12v\"", "strand = \"led-25-4in-120v\"");
-    let plan = planned(&overhead);
-    let noted: Vec<_> =
-        plan.findings.iter().filter(|finding| finding.code == "hang/mains-overhead").collect();
-    assert_eq!(noted.len(), 7, "every club");
-    assert!(noted.iter().all(|finding| finding.severity == Severity::Danger && !finding.cures.is_empty()));
-    for sheet in [Sheet::Wiring, Sheet::Firmware, Sheet::Hanging, Sheet::PutUp] {
-        assert!(plan.withholds(sheet), "{}", sheet.title());
-    }
-    let cured = planned(YARD);
-    assert!(!cured.findings.iter().any(|finding| finding.code == "hang/mains-overhead"));
-    assert!(!cured.withholds(Sheet::Wiring) && !cured.withholds(Sheet::Firmware), "{:?}", electrical(&cured));
-}
-
-/// ULN2803AP data sheet, recommended operation: 123 mA with all eight on. A 20-lamp strand of 12 V draws 140 mA.
-#[test]
-fn a_sink_array_is_too_small_for_strands_and_a_transistor_board_is_not() {
-    let array = format!("{YARD}[driver-board]\npart = \"sink-array-8\"\n");
-    let plan = planned(&array);
-    assert!(electrical(&plan).contains(&"drive/over-current"), "{:?}", electrical(&plan));
-    assert!(plan.withholds(Sheet::Wiring) && plan.withholds(Sheet::Firmware));
-    assert!(!planned(YARD).withholds(Sheet::Wiring));
-}
-
-#[test]
-fn every_signal_has_a_return_and_every_light_a_way_back() {
-    let plan = planned(YARD);
-    for cable in &plan.cables {
-        for conductor in &cable.conductors {
-            assert!(
-                cable.conductors.iter().any(|other| other.number == conductor.returns_on),
-                "{} {}",
-                cable.label,
-                conductor.number
+        // Two diameters from every edge, joints too; one diameter of land between holes. Common practice.
+        let keep = 2.0 * panel.hole_mm - 1e-6;
+        for hole in &panel.holes {
+            let inside = |piece: &&plan::Piece| {
+                hole.x_mm >= piece.x_mm + keep
+                    && hole.x_mm <= piece.x_mm + piece.width_mm - keep
+                    && hole.y_mm >= piece.y_mm + keep
+                    && hole.y_mm <= piece.y_mm + piece.height_mm - keep
+            };
+            assert_eq!(
+                panel.pieces.iter().filter(inside).count(),
+                1,
+                "hole {} of {}",
+                hole.number,
+                panel.name
             );
         }
+        for (index, one) in panel.holes.iter().enumerate() {
+            for other in &panel.holes[..index] {
+                let apart = (one.x_mm - other.x_mm).hypot(one.y_mm - other.y_mm);
+                assert!(apart - panel.hole_mm >= panel.hole_mm - 0.05, "{} and {}", one.number, other.number);
+            }
+        }
     }
-    for channel in 0..plan.channels.len() {
-        let path = plan.signal_paths.iter().find(|path| path.channel == channel);
-        let path = path.unwrap_or_else(|| panic!("no way back for {}", plan.channels[channel].name));
-        assert_eq!(path.by.last().map(String::as_str), Some("pin D11"));
-        assert!(path.by.len() >= 4, "{:?}", path.by);
+    // Taller than its sheet is long: a panel of 9 ft is made of pieces.
+    let tall = YARD.replace("height = \"6 ft\"", "height = \"9 ft\"");
+    let (display, faults, _) = display::read(&yard(&tall));
+    assert!(faults.iter().all(|fault| !fault.stops()), "{faults:?}");
+    let tall = plan::plan(&display.unwrap());
+    assert!(tall.panels[0].pieces.len() > 1);
+    assert!(tall.findings.iter().any(|finding| finding.code == "drill/joint"));
+    for panel in &tall.panels {
+        let keep = 2.0 * panel.hole_mm - 1e-6;
+        for piece in &panel.pieces {
+            for edge in [piece.y_mm, piece.y_mm + piece.height_mm] {
+                assert!(panel.holes.iter().all(|hole| (hole.y_mm - edge).abs() >= keep), "{}", panel.name);
+            }
+        }
     }
 }
 
 #[test]
-fn electrical_values_say_where_they_come_from() {
-    let plan = planned(YARD);
-    for place in [
-        "/channels/0/current_a",
-        "/channels/0/voltage_v",
-        "/supply/needed_a",
-        "/supply/rated_a",
-        "/circuits/0/allowed_a",
-        "/circuits/0/cord/drop_v",
-        "/circuits/0/breaker_a",
-        "/digits/0/resistor_ohm",
-        "/cables/0/conductors/0/drop_v",
-    ] {
-        assert!(plan.origins.of(place).is_some(), "{place}");
+fn every_light_has_one_channel_and_every_channel_lights_something() {
+    let plan = planned();
+    let mut used: Vec<usize> =
+        plan.panels.iter().flat_map(|panel| &panel.bunches).map(|bunch| bunch.channel).collect();
+    used.extend(plan.spans.iter().flat_map(|span| &span.hung).map(|hung| hung.channel));
+    used.extend(plan.buttons.iter().filter_map(|button| button.lamp));
+    used.extend(plan.digits.iter().flat_map(|digits| &digits.channels).flatten());
+    assert_eq!(used, (0..plan.channels.len()).collect::<Vec<_>>(), "in the order of the description");
+    let places: BTreeSet<(usize, u32)> =
+        plan.channels.iter().map(|channel| (channel.board, channel.output)).collect();
+    assert_eq!(places.len(), plan.channels.len(), "no output is used twice");
+    // The rightmost digit has place 0, and digits are told from the left.
+    let last = plan.digits[0].channels.last().unwrap()[0];
+    assert!(matches!(plan.channels[last].lit_by, LitBy::Segment { place: 0, segment: 0, .. }));
+    // Panels are on mains through outlets; what hangs or is touched is not.
+    for channel in &plan.channels {
+        let figure = matches!(channel.lit_by, LitBy::Poses { .. });
+        assert_eq!(channel.outlet.is_some(), figure, "{}", channel.name);
+        assert!(figure || channel.voltage_v < 50.0);
     }
-    let json = serde_json::to_value(&plan).unwrap();
-    for (place, _) in plan.origins.iter() {
-        assert!(json.pointer(place).is_some(), "{place} is not in the plan");
+    let paths: BTreeSet<usize> = plan.signal_paths.iter().map(|path| path.channel).collect();
+    assert_eq!(paths.len(), plan.channels.len(), "every channel can be followed to its pin");
+    assert_eq!(plan.rig.len(), plan.channels.len());
+}
+
+#[test]
+fn the_flagship_can_be_built_as_it_stands() {
+    let plan = planned();
+    assert!(
+        plan.withheld.is_empty(),
+        "{:?}",
+        plan.findings.iter().filter(|f| !f.withholds.is_empty()).collect::<Vec<_>>()
+    );
+    assert_eq!(plan.unbuildable().count(), 0, "{:?}", plan.unbuildable().collect::<Vec<_>>());
+    for stop in &plan.stops {
+        assert_eq!(stop.state, StageState::Ready, "{}", stop.name);
+        assert!(stop.news.split_whitespace().count() <= 6, "{}: {}", stop.name, stop.news);
     }
+    let season = plan.season.as_ref().unwrap();
+    // 26 November to 2 January is 38 nights.
+    assert_eq!(season.count, 38);
+    assert!(plan.put_up.first().unwrap().caution.contains("Look up before you lift"));
+    assert!(
+        plan.put_up
+            .iter()
+            .any(|step| step.caution.contains("Nobody stands, climbs or pulls under this rope"))
+    );
+    assert!(plan.trials.iter().any(|trial| trial.act.starts_with("Roll call")));
+}
+
+#[test]
+fn an_edit_in_the_yard_redoes_what_it_touches() {
+    let read = |text: &str| display::read(&yard(text)).0.unwrap();
+    let mut planner = Planner::new();
+    planner.plan(&read(YARD));
+    planner.take_runs();
+    planner.plan(&read(&YARD.replace("sag = \"5 %\"", "sag = \"6 %\"")));
+    let worked: Vec<&str> =
+        planner.take_runs().iter().filter(|run| run.worked).map(|run| run.stage).collect();
+    assert_eq!(worked, ["span"], "a deeper rope touches the span alone");
+    planner.plan(&read(&YARD.replace("breaker = \"15 A\"", "breaker = \"20 A\"")));
+    let worked: Vec<&str> =
+        planner.take_runs().iter().filter(|run| run.worked).map(|run| run.stage).collect();
+    assert!(!worked.contains(&"strands") && !worked.contains(&"wiring"), "{worked:?}");
 }

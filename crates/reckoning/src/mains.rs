@@ -1,10 +1,10 @@
-//! Mains branches: what a circuit may carry, what may leak, what a season costs.
+//! Mains branches: what a circuit may carry, what may leak.
 
-use crate::of::{amperes, volts, watts};
+use crate::of::{amperes, volts};
 use crate::{Example, Formula, Input};
 use uom::si::electric_current::milliampere;
-use uom::si::f64::{ElectricCurrent, ElectricPotential, Energy, Power, Time};
-use uom::si::{electric_current::ampere, energy::kilowatt_hour, power::watt, time::hour};
+use uom::si::f64::{ElectricCurrent, ElectricPotential, Power};
+use uom::si::{electric_current::ampere, power::watt};
 
 /// Share of a branch that a load of three hours or more may use (NEC 210.19(A)(1), 210.20).
 pub const CONTINUOUS_SHARE: f64 = 0.8;
@@ -54,16 +54,6 @@ pub fn longest_trip_s(fault: ElectricCurrent) -> f64 {
 /// What filament lamps draw in the first milliseconds.
 pub fn filament_inrush(steady: ElectricCurrent, multiple: f64) -> ElectricCurrent {
     steady * multiple
-}
-
-/// Energy of a load over many evenings.
-pub fn energy(power: Power, a_day: Time, days: f64) -> Energy {
-    power * a_day * days
-}
-
-/// What energy costs, in the price's currency.
-pub fn cost(energy: Energy, price_per_kwh: f64) -> f64 {
-    energy.get::<kilowatt_hour>() * price_per_kwh
 }
 
 const LOAD_LISTS: &str = "load list arithmetic of a lighting maker's page: 15 A and 20 A circuits at 120 V";
@@ -170,53 +160,5 @@ pub(crate) const FORMULAS: &[Formula] = &[
             source: "a relay maker's page on load types: ten times the steady current for incandescent lamps",
         }],
         work: |v| filament_inrush(amperes(v[0]), v[1]).get::<ampere>(),
-    },
-    Formula {
-        name: "energy",
-        written: "energy = power x hours a day x days",
-        inputs: &[
-            Input { name: "power", unit: "W" },
-            Input { name: "hours a day", unit: "h" },
-            Input { name: "days", unit: "" },
-        ],
-        unit: "kWh",
-        source: "energy is power times time",
-        examples: &[
-            Example {
-                given: &[100.0, 3.0, 365.0],
-                result: 109.5,
-                within: 0.01,
-                source: "OpenStax, University Physics vol. 2, ch. 9: a 100 W lamp, 3 h a day, is 109.5 kWh a year",
-            },
-            Example {
-                given: &[20.0, 3.0, 365.0],
-                result: 21.90,
-                within: 0.01,
-                source: "OpenStax, University Physics vol. 2, ch. 9: a 20 W lamp, 3 h a day, is 21.90 kWh a year",
-            },
-        ],
-        work: |v| energy(watts(v[0]), Time::new::<hour>(v[1]), v[2]).get::<kilowatt_hour>(),
-    },
-    Formula {
-        name: "energy-cost",
-        written: "cost = energy x price",
-        inputs: &[Input { name: "energy", unit: "kWh" }, Input { name: "price", unit: "a kWh" }],
-        unit: "",
-        source: "the bill",
-        examples: &[
-            Example {
-                given: &[109.5, 0.10],
-                result: 10.95,
-                within: 0.005,
-                source: "OpenStax, University Physics vol. 2, ch. 9",
-            },
-            Example {
-                given: &[500.0, 0.30],
-                result: 150.0,
-                within: 0.05,
-                source: "Theraja, Electrical Technology vol. III, example 49.5: 2 x 80 W with 25 % ballast loss, 2500 h, at 0.30",
-            },
-        ],
-        work: |v| cost(Energy::new::<kilowatt_hour>(v[0]), v[1]),
     },
 ];

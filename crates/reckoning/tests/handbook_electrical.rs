@@ -155,10 +155,14 @@ fn branches() {
 #[test]
 fn seasons() {
     // OpenStax, University Physics vol. 2, ch. 9: 109.5 kWh for 10.95, 21.90 kWh for 2.19.
-    holds("energy", "OpenStax", &[(&[100.0, 3.0, 365.0], 109.5, 1e-6), (&[20.0, 3.0, 365.0], 21.90, 1e-6)]);
+    holds(
+        "night-energy",
+        "OpenStax",
+        &[(&[100.0, 3.0, 365.0], 109.5, 1e-6), (&[20.0, 3.0, 365.0], 21.90, 1e-6)],
+    );
     holds("energy-cost", "OpenStax", &[(&[109.5, 0.10], 10.95, 0.001), (&[21.90, 0.10], 2.19, 0.001)]);
     // Theraja, Electrical Technology vol. III, example 49.5.
-    holds("energy", "Theraja, example 49.5", &[(&[200.0, 2500.0, 1.0], 500.0, 1e-6)]);
+    holds("night-energy", "Theraja, example 49.5", &[(&[200.0, 2500.0, 1.0], 500.0, 1e-6)]);
     holds("energy-cost", "Theraja, example 49.5", &[(&[500.0, 0.30], 150.0, 1e-6)]);
 }
 

@@ -3,7 +3,7 @@
 //! Sunsets come from date and place; the clock's changes from the bundled time zone database, never from the machine, so that
 //! the same description gives the same table everywhere.
 
-use crate::note::{Also, finding, value, worked, working, works_out};
+use crate::note::{Also, finding, rewrite, value, worked, working, works_out};
 use crate::{Night, Origins, Season};
 use finding::{Finding, Known, Origin, Severity, Sheet};
 use jiff::Timestamp;
@@ -11,7 +11,6 @@ use jiff::tz::{TimeZone, TimeZoneDatabase};
 use quantity::{Show, Units};
 use reckoning::sun::{Day, SUNSET_ZENITH, Side, passes};
 use serde::Serialize;
-use source::KeyPath;
 use uom::si::angle::degree;
 use uom::si::f64::{Angle, Power, Time};
 use uom::si::power::watt;
@@ -233,7 +232,7 @@ fn no_dusk(input: &Input, day: Day) -> Finding {
         &["season"],
         format!("On {day} the sun does not set at latitude {latitude}, or it is not known where that is"),
     )
-    .cure("Write a time of day for `on`", Some((KeyPath::dotted("place.season.on"), "\"17:00\"".into())))
+    .cure("Write a time of day for `on`", rewrite(&input.on.origin, "\"17:00\"".into()))
 }
 
 fn too_long(input: &Input, first: Day, count: i64) -> Finding {
@@ -256,7 +255,7 @@ fn too_long(input: &Input, first: Day, count: i64) -> Finding {
     ))
     .cure(
         "End the season earlier, or have a permanent installation made by a licensed electrician",
-        Some((KeyPath::dotted("place.season.to"), first.plus(MOST_DAYS - 1).to_string())),
+        rewrite(&input.to.origin, first.plus(MOST_DAYS - 1).to_string()),
     )
     .withholds(&[Sheet::PutUp, Sheet::Wiring])
 }
@@ -279,7 +278,7 @@ fn late(input: &Input) -> Option<Finding> {
             Some((clock(LATE_MINUTES), "common practice: end before quiet hours".into())),
             None,
         ))
-        .cure("Go off by 22:00", Some((KeyPath::dotted("place.season.off"), "\"22:00\"".into())))
+        .cure("Go off by 22:00", rewrite(&input.off.origin, "\"22:00\"".into()))
     })
 }
 
@@ -297,7 +296,8 @@ mod tests {
     use super::*;
 
     fn by<T>(value: T) -> Known<T> {
-        Known::new(value, Origin::Default("test"))
+        let path = source::KeyPath::dotted("place.season");
+        Known::new(value, Origin::Written { file: "display.toml".into(), path })
     }
 
     fn london() -> Input {

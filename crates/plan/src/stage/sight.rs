@@ -1,13 +1,12 @@
 //! What the farthest viewer makes out: digits tall enough to read, and poses far enough apart to be seen to move.
 
-use crate::note::{Also, finding, value, working};
+use crate::note::{Also, finding, rewrite, value, working};
 use finding::{Finding, Known, Origin, Severity};
 use quantity::{Show, Units};
 use reckoning::sight::{
     CHARACTER_LEAST_MINUTES, CHARACTER_MINUTES, POSE_MINUTES, angle_of, lamp_digit_height,
 };
 use serde::Serialize;
-use source::KeyPath;
 use uom::si::angle::minute;
 use uom::si::f64::{Angle, Length};
 use uom::si::length::millimeter;
@@ -102,10 +101,7 @@ fn small(input: &Input<'_>, digits: &Digits) -> Option<Finding> {
         ))
         .cure(
             &format!("Make them {} tall", needed.show(input.units)),
-            Some((
-                KeyPath::dotted(&format!("digits.{}.height", digits.name)),
-                format!("\"{:.0} mm\"", libm::ceil(needed.get::<millimeter>())),
-            )),
+            rewrite(&digits.height_mm.origin, format!("\"{:.0} mm\"", libm::ceil(needed.get::<millimeter>()))),
         ),
     )
 }
@@ -190,7 +186,8 @@ mod tests {
     use super::*;
 
     fn by<T>(value: T) -> Known<T> {
-        Known::new(value, Origin::Default("test"))
+        let path = source::KeyPath::dotted("digits.rally.height");
+        Known::new(value, Origin::Written { file: "display.toml".into(), path })
     }
 
     fn input<'a>(height_mm: f64, poses: Vec<Poses<'a>>) -> Input<'a> {

@@ -6,7 +6,7 @@
 //! on a side, else in its middle. They run out at 45 degrees from the upper half. They bear the moment with nothing taken off
 //! for the panel's weight; base and ballast bear what then is left to slide. Without guys, ballast bears it all.
 
-use crate::note::{Also, finding, used, value, worked, working, works_out};
+use crate::note::{Also, finding, rewrite, used, value, worked, working, works_out};
 use crate::{Guy, Origins, Stand};
 use finding::{Finding, Known, Origin, Severity, Sheet};
 use quantity::{Show, Units};
@@ -16,7 +16,6 @@ use reckoning::wind::{
     self, BOARD_COEFFICIENT, FRICTION, Footing, HANDLE_BELOW_MPH, OFF_CENTRE, STEADY_FACTOR,
 };
 use serde::Serialize;
-use source::KeyPath;
 use uom::si::angle::degree;
 use uom::si::area::square_meter;
 use uom::si::f64::{Angle, Area, Force, Length, Mass, Velocity};
@@ -250,10 +249,6 @@ fn kilograms(input: &Input, mass: f64) -> String {
     Mass::new::<kilogram>(mass).show(input.units)
 }
 
-fn stands_key(input: &Input, field: &str) -> KeyPath {
-    KeyPath::dotted(&format!("panel.{}.stands.{field}", input.panel))
-}
-
 fn judge(input: &Input, gust: &Known<f64>, loads: &Loads, stand: &Stand) -> Vec<Finding> {
     let mut findings = Vec::new();
     findings.extend(too_much_ballast(input, gust, loads));
@@ -337,7 +332,7 @@ fn too_much_ballast(input: &Input, gust: &Known<f64>, loads: &Loads) -> Option<F
     let found = match [4, 6].into_iter().find(|guys| *guys > input.guys.value && enough(*guys)) {
         Some(guys) => found.cure(
             &format!("Hold it with {guys} guys to tested stakes, half to the front and half to the back"),
-            Some((stands_key(input, "guys"), guys.to_string())),
+            rewrite(&input.guys.origin, guys.to_string()),
         ),
         None => found,
     };
@@ -380,7 +375,7 @@ fn stake_over_a_kilonewton(input: &Input, gust: &Known<f64>, loads: &Loads) -> O
     let found = if helps {
         found.cure(
             "Hold it with four guys, two to the front and two to the back",
-            Some((stands_key(input, "guys"), "4".into())),
+            rewrite(&input.guys.origin, "4".into()),
         )
     } else {
         found
@@ -401,7 +396,7 @@ fn turns(input: &Input, loads: &Loads) -> Option<Finding> {
                 input.panel
             ),
         )
-        .cure("Hold it with four guys at its edges", Some((stands_key(input, "guys"), "4".into())))
+        .cure("Hold it with four guys at its edges", rewrite(&input.guys.origin, "4".into()))
     })
 }
 
@@ -472,7 +467,13 @@ mod tests {
             sheet_kg: by(7.0),
             lamps: 200,
             base_mm: by(1219.2),
-            guys: by(4),
+            guys: Known::new(
+                4,
+                Origin::Written {
+                    file: "display.toml".into(),
+                    path: source::KeyPath::dotted("panel.west.stands.guys"),
+                },
+            ),
             gust_m_s: Some(by(40.0 * MPH)),
             units: Units::Inches,
         }
@@ -547,7 +548,7 @@ mod tests {
         assert!(withheld(&input));
         let found = work(&input).findings.into_iter().find(|found| found.code == "stand/falls").unwrap();
         let (key, text) = found.cures[0].edit.clone().unwrap();
-        assert_eq!(key, KeyPath::dotted("panel.west.stands.guys"));
+        assert_eq!(key, source::KeyPath::dotted("panel.west.stands.guys"));
         // The cure changes the build; no cure changes the wind.
         assert!(found.cures.iter().all(|cure| !cure.words.contains("gust")));
         input.guys.value = text.parse().unwrap();

@@ -2,7 +2,7 @@
 
 use super::object::{Held, named, two};
 use super::{Input, Line, Pull, SHORTEST_HANGER_MM, given, rope, working_load_n};
-use crate::note::{Also, finding, rating, used, value, worked, working};
+use crate::note::{Also, finding, rating, rewrite, used, value, worked, working};
 use crate::{Hung, Span};
 use finding::{Finding, Origin, Severity, Sheet};
 use quantity::{Force, Length, Show, Velocity};
@@ -53,10 +53,6 @@ pub(super) fn newtons(input: &Input, force: f64) -> String {
 
 fn shown(input: &Input, length_mm: f64) -> String {
     Length::new::<millimeter>(length_mm).show(input.units)
-}
-
-fn sag_key(input: &Input) -> KeyPath {
-    KeyPath::dotted(&format!("span.{}.sag", input.span))
 }
 
 /// The least whole percentage of sag at which this holds, for a cure that is known to help.
@@ -124,7 +120,7 @@ fn over_load(input: &Input, span: &Span, held: &[Held]) -> Option<Finding> {
     .withholds(&[Sheet::Hanging, Sheet::PutUp]);
     if let Some(percent) = sag_that(input, held, |hung| hung.tension().get::<newton>() <= limit) {
         let words = format!("Let the rope sag more: at {percent} % it holds, if the ties are high enough");
-        found = found.cure(&words, Some((sag_key(input), format!("\"{percent} %\""))));
+        found = found.cure(&words, rewrite(&input.sag.origin, format!("\"{percent} %\"")));
     }
     Some(found.cure("Take a stronger rope, or hang fewer or lighter things", None))
 }
@@ -191,7 +187,7 @@ fn anchors(input: &Input, held: &[Held], pulls: &[Pull]) -> Vec<Finding> {
             sag_that(input, held, |hung| hung.tension().get::<newton>() <= ENGINEER_ABOVE_N)
         {
             let words = format!("Let the rope sag more: at {percent} % it pulls less than that");
-            found = found.cure(&words, Some((sag_key(input), format!("\"{percent} %\""))));
+            found = found.cure(&words, rewrite(&input.sag.origin, format!("\"{percent} %\"")));
         }
         found.cure("Hang fewer or lighter things", None)
     })
@@ -240,14 +236,15 @@ fn headroom(input: &Input, span: &Span) -> Option<Finding> {
         Some((shown(input, limit), source.into())),
         None,
     ))
-    .cure(
-        &format!("Hang everything {} higher", shown(input, lacking)),
-        Some((
-            KeyPath::dotted(&format!("span.{}.hangs.ends", input.span)),
-            format!("\"{:.0} mm\"", libm::ceil(input.outer_mm.value + lacking)),
-        )),
-    );
+    .cure(&format!("Hang everything {} higher", shown(input, lacking)), raise(input, lacking));
     Some(if danger { found.withholds(&[Sheet::Hanging, Sheet::PutUp]) } else { found })
+}
+
+/// Raising the lower of ends and middle, whichever is written.
+fn raise(input: &Input, by_mm: f64) -> Option<(KeyPath, String)> {
+    let lower = if input.outer_mm.value <= input.top_mm.value { &input.outer_mm } else { &input.top_mm };
+    let lower = if matches!(lower.origin, Origin::Written { .. }) { lower } else { &input.top_mm };
+    rewrite(&lower.origin, format!("\"{:.0} mm\"", libm::ceil(lower.value + by_mm)))
 }
 
 /// Objects that would have to hang above the rope.

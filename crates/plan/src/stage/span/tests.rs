@@ -5,8 +5,9 @@
 use super::*;
 use finding::{Severity, Sheet};
 
-fn by(rule: &'static str, value: f64) -> Known<f64> {
-    Known::new(value, Origin::Default(rule))
+fn by(key: &str, value: f64) -> Known<f64> {
+    let path = source::KeyPath::dotted(key);
+    Known::new(value, Origin::Written { file: "display.toml".into(), path })
 }
 
 const FOOT: f64 = 304.8;
@@ -35,10 +36,10 @@ fn clubs() -> Input {
             stretch: 0.04,
             source: "test".into(),
         },
-        sag: by("test", 0.05),
+        sag: by("span.clubs.sag", 0.05),
         parabola: true,
         top_mm: by("test", 10.5 * FOOT),
-        outer_mm: by("test", 9.5 * FOOT),
+        outer_mm: by("span.clubs.hangs.ends", 9.5 * FOOT),
         object: Object {
             name: "club".into(),
             size_mm: [152.4, 355.6],

@@ -6,11 +6,10 @@
 use super::Input;
 use super::judge::{limit_source, newtons};
 use crate::Span;
-use crate::note::{Also, finding, value, worked, working};
+use crate::note::{Also, finding, rewrite, value, worked, working};
 use finding::{Finding, Origin, Severity, Sheet};
 use quantity::{Force, Show, Velocity};
 use reckoning::wind::HANDLE_BELOW_MPH;
-use source::KeyPath;
 use uom::si::area::square_meter;
 use uom::si::f64::Area;
 use uom::si::force::newton;
@@ -74,7 +73,7 @@ pub(super) fn judge(input: &Input, span: &Span) -> Option<Finding> {
     let found = match sag_that(input) {
         Some(percent) => found.cure(
             &format!("Let the rope sag more: at {percent} % it holds, if the ties are high enough"),
-            Some((KeyPath::dotted(&format!("span.{}.sag", input.span)), format!("\"{percent} %\""))),
+            rewrite(&input.sag.origin, format!("\"{percent} %\"")),
         ),
         None => found,
     };

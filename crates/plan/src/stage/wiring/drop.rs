@@ -70,7 +70,7 @@ pub(super) fn note_drop(
             ],
             format!("{drop:.2} V"),
             Some((
-                format!("{may_lose:.2} V, 3 % of {} V", supply_v),
+                format!("{may_lose:.2} V, 3 % of {supply_v} V"),
                 "NEC 210.19(A), informational note, taken over for low voltage (common practice)".into(),
             )),
             Some(crate::note::used(drop, may_lose)),
