@@ -104,14 +104,14 @@ fn bar(most_mm: f64, units: Units) -> (f64, String) {
     (fits * unit_mm, format!("this bar is exactly {fits} {name}"))
 }
 
-/// A bar across with its words above, from its left end.
+/// A bar across with its words above, from its left end. Nothing white lies behind them: a hole may.
 fn bar_across(plate: &mut Plate, at: [f64; 2], (length, words): &(f64, String), pt: f64) {
     let [x, y] = at;
     plate.line(&[[x, y], [x + length, y]], pen(0.5));
     for end in [x, x + length] {
         plate.line(&[[end, y - 2.5], [end, y + 2.5]], pen(0.25));
     }
-    plate.word(Word::new([x + length / 2.0, y], words, pt));
+    plate.word(Word::new([x + length / 2.0, y - 0.25 * pt], words, pt).bare());
 }
 
 /// A bar upright, from its upper end.
@@ -121,7 +121,8 @@ fn bar_up(plate: &mut Plate, at: [f64; 2], (length, words): &(f64, String), pt: 
     for end in [y, y + length] {
         plate.line(&[[x - 2.5, end], [x + 2.5, end]], pen(0.25));
     }
-    plate.word(Word::new([x, y + length / 2.0], words, pt).stand(crate::plate::Stand::Upright));
+    let beside = [x + 0.25 * pt, y + length / 2.0];
+    plate.word(Word::new(beside, words, pt).stand(crate::plate::Stand::Upright).bare());
 }
 
 /// The holes of a panel, each with a cross through its centre.
