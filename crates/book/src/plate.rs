@@ -198,7 +198,7 @@ impl Plate {
             Stand::Upright => "upright",
         };
         self.words.push(json!({
-            "at": word.at, "text": word.text, "pt": word.pt, "stand": stand,
+            "at": word.at, "text": Value::String(word.text), "pt": word.pt, "stand": stand,
             "disc": word.disc, "bold": word.bold, "clear": word.clear,
         }));
     }

@@ -34,10 +34,9 @@ pub(crate) fn panel_parts(panel: &Panel, side: Side, room: [f64; 2], units: Unit
     let mirrored = side == Side::Back;
     let room = [room[0] - DIMENSIONS_MM, room[1] - DIMENSIONS_MM];
     let dots: Vec<[f64; 2]> = panel.holes.iter().map(|hole| [hole.x_mm, hole.y_mm]).collect();
-    let parts =
-        fewest_parts(whole(panel), room, mirrored, YARD_PT, lap(panel), &dots, ENOUGH, &|window: &Window| {
-            labelling(panel, window, |_| true)
-        });
+    let parts = fewest_parts(whole(panel), room, mirrored, lap(panel), &dots, ENOUGH, &|window: &Window| {
+        labelling(panel, window, |_| true)
+    });
     let shown: Vec<Bounds> = parts.iter().map(|part| part.window.bounds()).collect();
     parts
         .iter()

@@ -31,7 +31,7 @@ pub(crate) fn thread_parts(panel: &Panel, run: &StrandRun, room: [f64; 2]) -> Ve
     let bounds = stretch(panel, run);
     let dots: Vec<[f64; 2]> =
         panel.holes.iter().filter(|hole| own(run, hole)).map(|hole| [hole.x_mm, hole.y_mm]).collect();
-    let parts = fewest_parts(bounds, room, true, YARD_PT, lap(panel), &dots, ENOUGH, &|window: &Window| {
+    let parts = fewest_parts(bounds, room, true, lap(panel), &dots, ENOUGH, &|window: &Window| {
         wishes(panel, run, window)
     });
     let shown: Vec<Bounds> = parts.iter().map(|part| part.window.bounds()).collect();

@@ -145,12 +145,11 @@ pub(super) struct Part {
     pub(super) pt: f64,
 }
 
-/// The fewest parts in which next to no label has to lie on something, in type of this size.
+/// The fewest parts in which next to no label has to lie on something, in the type of the yard.
 pub(super) fn fewest_parts(
     bounds: Bounds,
     room: [f64; 2],
     mirrored: bool,
-    pt: f64,
     lap: f64,
     marks: &[[f64; 2]],
     enough: Enough,
@@ -161,7 +160,7 @@ pub(super) fn fewest_parts(
         let parts: Vec<Part> = parted(bounds, parting, lap, mirrored)
             .into_iter()
             .map(|part| if parting == [1, 1] { part } else { cropped(part, marks, lap) })
-            .map(|bounds| laid_out(Window::fit(bounds, room, mirrored), pt, label))
+            .map(|bounds| laid_out(Window::fit(bounds, room, mirrored), super::YARD_PT, label))
             .filter(|part| !part.labelling.wanted.is_empty())
             .collect();
         let wanted: usize = parts.iter().map(|part| part.labelling.wanted.len()).sum();
