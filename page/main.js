@@ -174,6 +174,12 @@ async function load() {
   // A later change is already on its way; what it brings must not be overwritten by this.
   if (mine !== loads) return;
   state.faults = wrong ?? [];
+  // Broken rules would be played with holes in them: the yard keeps the last game that was whole.
+  const broken = state.faults.some((fault) => fault.file?.endsWith(".rules") && ["fault", "danger"].includes(fault.severity));
+  if (broken && state.plan && state.form) {
+    show();
+    return;
+  }
   if (plan) {
     state.plan = plan;
     state.scene = layOut(plan);
