@@ -123,7 +123,7 @@ fn boxes(plan: &Plan) -> Option<Step> {
     (!labels.is_empty()).then(|| {
         step(
             &format!("Set the boxes off the ground: {}", labels.join(", ")),
-            "Dry the boxes, open, before they are packed",
+            "Let the boxes dry before they are packed: low-voltage ones open, listed mains boxes closed",
             1,
             &["boxes", "cable ties"],
             "A listed mains box is never opened or drilled.",
