@@ -38,7 +38,7 @@ function broad(stop, plan) {
 }
 
 /** Where somebody could be hurt, and no check of ours can see the site. */
-const CARE = new Set(["hang", "switch", "wire", "power", "shelter", "put up", "run", "take down"]);
+const CARE = new Set(["hang", "switch", "wire", "power", "shelter", "program", "try", "put up", "run", "take down"]);
 
 function care(stop) {
   if (!CARE.has(spoken(stop.name))) return nothing;
