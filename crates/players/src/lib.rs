@@ -5,10 +5,12 @@
 
 pub mod chip;
 pub mod host;
+pub mod limits;
 pub mod page;
 pub mod pins;
 pub mod random_rules;
 pub mod recording;
+pub mod script;
 pub mod tools;
 
 use rules::vectors::Vector;

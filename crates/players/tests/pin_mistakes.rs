@@ -3,7 +3,7 @@
 #![allow(clippy::print_stdout, reason = "the table of mistakes is read when one of them is not found")]
 #![allow(clippy::unwrap_used, reason = "helpers of tests stand outside the test functions")]
 
-use players::{in_two, pins};
+use players::{in_two, pins, script};
 
 /// Ticks of the script that a mistake may take to show; they hold a tap, chatter and a hold.
 const TICKS: usize = 400;
@@ -69,12 +69,13 @@ const MISTAKES: [Mistake; 21] = [
 
 #[test]
 fn every_deliberate_mistake_shows_at_the_pins() {
-    let (plan, form) = pins::fox();
+    let (plan, form) = script::fox();
     let mut right = firmware::project(&plan, &form).unwrap();
     let main = right.get_mut("main.c").unwrap();
     assert!(main.contains(MINUTE.0));
     *main = main.replace(MINUTE.0, MINUTE.1);
-    let within = (TICKS, MINUTE.2);
+    let script = script::taps(TICKS);
+    let within = (&script, MINUTE.2);
     assert_eq!(pins::checked(&right, &plan, &form, within), Ok(()), "without any mistake");
     let outcomes = in_two(&MISTAKES, |(name, file, from, to)| {
         let mut wrong = right.clone();
