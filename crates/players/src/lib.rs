@@ -7,6 +7,7 @@ pub mod chip;
 pub mod host;
 pub mod limits;
 pub mod page;
+pub mod parts;
 pub mod pins;
 pub mod random_rules;
 pub mod recording;

@@ -8,7 +8,7 @@ use emulated::{Controller, PinChange, SpiByte, cause};
 use plan::Plan;
 use rules::conditioner::Conditioner;
 use rules::form::Form;
-use rules::step::{Input, begin, frame, step};
+use rules::step::{Input, Start, begin_from, frame, step};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
@@ -36,7 +36,7 @@ pub fn build(project: &BTreeMap<String, String>, folder: &Path, checks: bool) ->
 }
 
 /// What was shifted before each rising edge of the latch, with the cycle of the edge.
-fn latched(spi: &[SpiByte], pins: &[PinChange]) -> Vec<(u64, Vec<u8>)> {
+pub fn latched(spi: &[SpiByte], pins: &[PinChange]) -> Vec<(u64, Vec<u8>)> {
     let mut from = 0;
     pins.iter()
         .filter(|pin| (pin.port, pin.bit, pin.level) == ('B', LATCH, true))
@@ -65,10 +65,15 @@ pub struct Expected {
 
 /// The bytes of every tick of a script, as the referee and the limits have them.
 pub fn expected(plan: &Plan, form: &Form, script: &Script) -> Vec<Expected> {
+    expected_from(plan, form, script, &Start::default())
+}
+
+/// The same from kept values and settings.
+pub fn expected_from(plan: &Plan, form: &Form, script: &Script, start: &Start) -> Vec<Expected> {
     let mut conditioners = vec![Conditioner::new(form.tick_ms); form.buttons.len()];
     let mut limits = Reference::new(plan, form);
     let mut expected = Vec::new();
-    let mut now = begin(form, &[]).situation;
+    let mut now = begin_from(form, start, &[]).situation;
     for (n, down) in script.iter().enumerate() {
         let seen: Vec<_> =
             conditioners.iter_mut().zip(down).map(|(button, down)| button.tick(*down)).collect();
@@ -88,14 +93,21 @@ pub fn expected(plan: &Plan, form: &Form, script: &Script) -> Vec<Expected> {
 }
 
 /// Sets all buttons.
-fn set(chip: &mut Controller, plan: &Plan, down: &[bool]) -> Result<(), String> {
+///
+/// # Errors
+/// What the emulator says.
+pub fn set(chip: &mut Controller, plan: &Plan, down: &[bool]) -> Result<(), String> {
     for ((port, bit), down) in buttons(plan).into_iter().zip(down) {
         chip.set_pin(port, bit, !down).map_err(|why| why.to_string())?;
     }
     Ok(())
 }
 
-fn powered(program: &Path, plan: &Plan) -> Result<Controller, String> {
+/// A controller with all buttons up and the jumper open.
+///
+/// # Errors
+/// What the emulator says.
+pub fn powered(program: &Path, plan: &Plan) -> Result<Controller, String> {
     let mut chip = Controller::load(program).map_err(|why| why.to_string())?;
     set(&mut chip, plan, &vec![false; plan.buttons.len()])?;
     chip.set_pin('C', JUMPER, true).map_err(|why| why.to_string())?;
@@ -107,21 +119,34 @@ fn powered(program: &Path, plan: &Plan) -> Result<Controller, String> {
 /// # Errors
 /// The first thing that is not as the referee, the limits and the wiring have it.
 pub fn plays_as_planned(program: &Path, plan: &Plan, form: &Form, script: &Script) -> Result<(), String> {
-    let expected = expected(plan, form, script);
+    let mut chip = powered(program, plan)?;
+    plays_from(&mut chip, plan, (form, &Start::default()), script)
+}
+
+/// The same on a controller that may have been in use before, from what it has kept.
+///
+/// # Errors
+/// As above.
+pub fn plays_from(
+    chip: &mut Controller,
+    plan: &Plan,
+    (form, start): (&Form, &Start),
+    script: &Script,
+) -> Result<(), String> {
+    let expected = expected_from(plan, form, script, start);
     let different = expected.windows(2).filter(|pair| pair[0].allowed != pair[1].allowed).count();
     let enough = script.len() / 300;
     if form.tick_ms != 10 || different < enough {
         return Err(format!("the script changes the picture only {different} times"));
     }
-    let mut chip = powered(program, plan)?;
     let dims = plan.controller.pins.iter().any(|pin| pin.does.starts_with("digits enable"));
-    begins(&mut chip, &expected[0].allowed)?;
+    begins(chip, &expected[0].allowed)?;
     for (port, bit) in buttons(plan) {
-        pulled_up(&chip, port, bit)?;
+        pulled_up(chip, port, bit)?;
     }
-    pulled_up(&chip, 'C', JUMPER)?;
+    pulled_up(chip, 'C', JUMPER)?;
     for (n, (down, wanted)) in script.iter().zip(&expected).enumerate().skip(1) {
-        set(&mut chip, plan, down)?;
+        set(chip, plan, down)?;
         let from = chip.cycle();
         chip.run_cycles(10 * CYCLES_A_MS).map_err(|why| why.to_string())?;
         let (spi, pins) = chip.take_events();

@@ -13,7 +13,7 @@ const MINUTE: (&str, &str, u64) = ("#define TICKS_A_MINUTE 6000U", "#define TICK
 /// A mistake: its name, the file, the words replaced and what is put there.
 type Mistake = (&'static str, &'static str, &'static str, &'static str);
 
-const MISTAKES: [Mistake; 21] = [
+const MISTAKES: [Mistake; 26] = [
     ("bits in the other order", "main.c", "_BV(MSTR) | _BV(SPR0)", "_BV(MSTR) | _BV(SPR0) | _BV(DORD)"),
     (
         "latch before the shift",
@@ -46,8 +46,8 @@ const MISTAKES: [Mistake; 21] = [
     (
         "lit before the first frame",
         "main.c",
-        "    rules_begin();\n    show();\n    PORTB &= (uint8_t)~_BV(DARK);\n",
-        "    rules_begin();\n    PORTB &= (uint8_t)~_BV(DARK);\n    show();\n",
+        "    show(held);\n    light();\n",
+        "    light();\n    show(held);\n",
     ),
     ("never lit", "main.c", "    PORTB &= (uint8_t)~_BV(DARK);\n", ""),
     ("no zeros at first", "main.c", "    send(nothing);\n", "    (void)nothing;\n"),
@@ -57,14 +57,14 @@ const MISTAKES: [Mistake; 21] = [
         "#define TICK_COUNTS 20000U",
         "#define TICK_COUNTS 20200U",
     ),
-    (
-        "dark after the second reset",
-        "main.c",
-        "if (ticks_since_one_before < TICKS_A_MINUTE) {\n        stays_dark",
-        "if (ticks_since_last < TICKS_A_MINUTE) {\n        stays_dark",
-    ),
-    ("resets counted over power", "main.c", "(reset_cause & _BV(PORF)) != 0 || ", ""),
-    ("resets never counted", "main.c", "        stays_dark = 1;\n", "        stays_dark = 0;\n"),
+    ("resets forgotten without power", "guard.c", "uint8_t starts = read_count();", "uint8_t starts = power_came_up ? RESTED : read_count();"),
+    ("dark after the second reset", "guard.c", "#define MOST_STARTS 3U", "#define MOST_STARTS 2U"),
+    ("resets never counted", "guard.c", "        write_count(starts);\n", ""),
+    ("reset count not cleared after a minute", "main.c", "            guard_minute();\n", ""),
+    ("lit again without anybody", "main.c", "        wait_for_somebody();\n", ""),
+    ("a forgotten jumper is somebody", "main.c", "} else if (open >= TICKS_A_SECOND) {", "} else if (true) {"),
+    ("beat stands still", "main.c", "    PORTB ^= _BV(BEAT);\n", ""),
+    ("beat before the frame", "main.c", "    send(bits);\n    PORTB ^= _BV(BEAT);", "    PORTB ^= _BV(BEAT);\n    send(bits);"),
 ];
 
 #[test]
