@@ -547,6 +547,7 @@ pub(crate) fn plan(units: Units) -> Plan {
         circuit: "porch".into(),
         listed: Some("UL 508".into()),
         current_a: 0.24,
+        shortest_ms: 30,
     };
     Plan {
         title: "Club passing".into(),

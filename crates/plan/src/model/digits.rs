@@ -3,6 +3,10 @@
 use super::Place;
 use serde::Serialize;
 
+/// Share of the time that digits are lit, in percent, switched too fast to be seen. Night needs no more than about half of
+/// the rated current (from memory; a light meter at the board decides).
+pub const DIGITS_PERCENT: u32 = 50;
+
 /// Digits side by side.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct DigitsUse {

@@ -112,13 +112,13 @@ pub(crate) fn work(input: &Input<'_>) -> Drive {
     let outlets = mains::outlets(input, &mut drive);
     let mut seats = Seats::default();
     let mut places = vec![(0, 0); input.loads.len()];
-    for mains_side in [true, false] {
-        let board = if mains_side { input.register } else { input.board };
+    for side in [Side::Mains, Side::Low, Side::Digits] {
+        let board = if side == Side::Mains { input.register } else { input.board };
         seats.start();
-        for (index, load) in input.loads.iter().enumerate().filter(|(_, load)| is_mains(load) == mains_side) {
+        for (index, load) in input.loads.iter().enumerate().filter(|(_, load)| side_of(load) == side) {
             places[index] = seats.next(board, &mut drive.boards);
             let taken =
-                if mains_side { input.switch_box.map_or(0.0, |kind| kind.control_a) } else { current(load) };
+                if side == Side::Mains { input.switch_box.map_or(0.0, |kind| kind.control_a) } else { current(load) };
             drive.boards[places[index].0].current_a += taken;
         }
     }
@@ -154,6 +154,22 @@ fn origins(input: &Input<'_>, drive: &Drive) -> Origins {
         origins.note(format!("/switch_boxes/{index}"), rating(&part.part, "outlets"));
     }
     origins
+}
+
+/// What a board is for. Digits have boards of their own, because their enable line dims them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Side {
+    Mains,
+    Low,
+    Digits,
+}
+
+fn side_of(load: &Load) -> Side {
+    match load.lit_by {
+        _ if is_mains(load) => Side::Mains,
+        LitBy::Segment { .. } => Side::Digits,
+        _ => Side::Low,
+    }
 }
 
 /// Whether a load is fed by the mains.

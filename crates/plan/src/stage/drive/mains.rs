@@ -43,6 +43,10 @@ pub(super) fn outlets(input: &Input<'_>, drive: &mut Drive) -> Vec<Option<Outlet
     outlets
 }
 
+/// Shortest time between two switchings of a contact: our threshold, twice the 15 ms that small relays take at most to
+/// operate or to release (common practice; the sheet of the box decides).
+const CONTACT_MS: u32 = 30;
+
 fn new_box(kind: &BoxKind, circuit: &Option<String>, index: usize) -> SwitchBoxUse {
     let letter = char::from(b'P' + u8::try_from(index % 11).unwrap_or(0));
     let round = if index < 11 { String::new() } else { (index / 11 + 1).to_string() };
@@ -53,6 +57,7 @@ fn new_box(kind: &BoxKind, circuit: &Option<String>, index: usize) -> SwitchBoxU
         circuit: circuit.clone().unwrap_or_default(),
         listed: kind.listed.clone(),
         current_a: 0.0,
+        shortest_ms: if kind.triac { 0 } else { CONTACT_MS },
     }
 }
 
