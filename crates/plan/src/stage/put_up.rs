@@ -3,7 +3,11 @@
 //! Nothing live until everything stands: stands and posts first, then what hangs, then boxes and cables, then the test of
 //! the ground-fault device, then power.
 
+use crate::note::speed;
 use crate::{Plan, Step};
+use quantity::{Show as _, Units};
+use uom::si::f64::Mass;
+use uom::si::mass::kilogram;
 
 /// Mass that one person lifts alone: our threshold.
 const ONE_LIFTS_KG: f64 = 20.0;
@@ -15,7 +19,7 @@ pub(crate) fn work(plan: &Plan) -> Vec<Step> {
     }
     let mut steps = vec![look_round(plan)];
     steps.extend(plan.posts.iter().map(post));
-    steps.extend(plan.stands.iter().map(stand));
+    steps.extend(plan.stands.iter().map(|one| stand(plan, one)));
     steps.extend(plan.spans.iter().map(span));
     steps.extend(plan.digits.iter().map(|digits| {
         step(
@@ -42,16 +46,25 @@ fn step(up: &str, down: &str, people: u32, needs: &[&str], caution: &str) -> Ste
     }
 }
 
+/// A distance for a sentence: feet and inches, or metres.
+fn told(units: Units, inches: &'static str, metric: &'static str) -> &'static str {
+    match units {
+        Units::Inches => inches,
+        Units::Millimetres => metric,
+    }
+}
+
 fn look_round(plan: &Plan) -> Step {
     let stakes = plan.stands.iter().any(|stand| !stand.guys.is_empty());
     let ask = if stakes { " Ask before you drive a stake: have buried lines marked." } else { "" };
     step(
         "In daylight, walk the yard: overhead lines, buried lines, the weather of the next days",
-        "In daylight, unplug everything and look at it before a hand goes near",
+        "In daylight, walk round once more: stakes, nails and ties left in the grass find a mower",
         2,
         &["a second person", "the weather forecast"],
         &format!(
-            "Look up before you lift: stay 10 ft away from overhead lines. Lightning or wind stops all work.{ask}"
+            "Look up before you lift: stay {} away from overhead lines. Lightning or wind stops all work.{ask}",
+            told(plan.units, "10 ft", "3 m")
         ),
     )
 }
@@ -66,34 +79,54 @@ fn post(post: &crate::Post) -> Step {
     )
 }
 
-fn stand(stand: &crate::Stand) -> Step {
+fn stand(plan: &Plan, stand: &crate::Stand) -> Step {
     let people = if stand.mass_kg > ONE_LIFTS_KG { 2 } else { 1 };
     let ballast = if stand.ballast_kg > 0.0 {
-        format!(", {:.0} kg of ballast on its base", stand.ballast_kg)
+        let ballast = Mass::new::<kilogram>(stand.ballast_kg).show(plan.units);
+        format!(", {ballast} of ballast on its base")
     } else {
         String::new()
     };
     let guys = match stand.guys.len() {
         0 => String::new(),
+        1 => ", 1 guy to a tested stake".to_owned(),
         count => format!(", {count} guys to tested stakes"),
     };
+    let mut needs = vec!["panel", "base"];
+    let off = match (stand.guys.is_empty(), stand.ballast_kg > 0.0) {
+        (true, false) => "",
+        (false, false) => ", then take off its guys",
+        (true, true) => ", then take off its ballast",
+        (false, true) => ", then take off guys and ballast",
+    };
+    if stand.ballast_kg > 0.0 {
+        needs.push("ballast");
+    }
+    if !stand.guys.is_empty() {
+        needs.extend(["guys", "stakes", "mallet", "spring balance"]);
+    }
+    let crossing = if stand.guys.is_empty() { "" } else { " Guys never cross a path." };
     step(
         &format!("Stand up panel {}{ballast}{guys}", stand.panel),
-        &format!("Lay panel {} flat, then take off guys and ballast", stand.panel),
+        &format!("Lay panel {} flat{off}", stand.panel),
         people.max(if stand.guys.is_empty() { 1 } else { 2 }),
-        &["panel", "base", "ballast", "guys", "stakes", "mallet", "spring balance"],
+        &needs,
         &format!(
-            "Nobody handles a panel in more than 20 mph of wind. It lies flat before gusts of {:.0} m/s. Guys never cross a path.",
-            stand.lay_flat_m_s
+            "Nobody handles a panel in more than {} of wind. It lies flat before gusts of {}.{crossing}",
+            told(plan.units, "20 mph", "9 m/s"),
+            speed(stand.lay_flat_m_s, plan.units)
         ),
     )
 }
 
 fn span(span: &crate::Span) -> Step {
-    let hung = span.hung.len();
+    let objects = match span.hung.len() {
+        1 => "its object at its mark".to_owned(),
+        hung => format!("its {hung} objects at their marks"),
+    };
     step(
         &format!(
-            "Lay the rope {} out on the ground, tie its {hung} objects on at their marks, then raise both ends together",
+            "Lay the rope {} out on the ground, tie on {objects}, then raise both ends together",
             span.name
         ),
         &format!("Let both ends of the rope {} down together, then untie what hangs", span.name),
@@ -148,7 +181,7 @@ fn power(plan: &Plan) -> Vec<Step> {
         .collect();
     steps.push(step(
         "Plug the supply in, do the trials of the test sheet, then play",
-        "Unplug the supply",
+        "In daylight, unplug everything, the supply first, and look at it all before a hand goes near",
         1,
         &["test sheet"],
         "Never wet it to test it. Unplug, dry, then look.",

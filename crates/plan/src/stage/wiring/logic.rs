@@ -4,6 +4,7 @@ use super::{ButtonCable, Input, Wiring, drop, next_label};
 use crate::note::{Also, amperes, finding, value, worked, working};
 use crate::{Cable, Channel, Conductor, PinUse};
 use finding::{Finding, Severity};
+use quantity::Show as _;
 use reckoning::of::{amperes as amps, farads, metres, ohms, volts};
 use reckoning::{button, chain};
 
@@ -152,9 +153,9 @@ fn ground_shift(input: &Input<'_>, cable: &str, all: f64, findings: &mut Vec<Fin
     }
     let verdict = if far {
         format!(
-            "Control cable {cable} is {:.1} m; plain 5 V lines are planned up to {} m",
-            input.control_mm / 1000.0,
-            chain::SINGLE_ENDED_M
+            "Control cable {cable} is {}; plain 5 V lines are planned up to {}",
+            metres(input.control_mm / 1000.0).show(input.units),
+            metres(chain::SINGLE_ENDED_M).show(input.units)
         )
     } else {
         format!("The return of {cable} lifts the box's ground by {shift:.2} V")
