@@ -74,9 +74,16 @@ impl Planner {
             keep_mm: 2.0 * hole_mm,
         };
         let sheets = self.memory.stage("sheets", &figure.name, &input, sheets::work);
+        let poses = &figure.drawing.poses;
+        let names: Vec<String> = drawn
+            .bunches
+            .iter()
+            .map(|bunch| bunch_name(poses.len(), &bunch.poses, |pose| &poses[pose].name))
+            .collect();
         let input = strands::Input {
             panel: &figure.name,
             bunches: &drawn,
+            names: &names,
             joints: &sheets.joints,
             kinds: &kinds,
             wished_mm,
