@@ -208,6 +208,7 @@ impl Planner {
             supply: &power.supply,
             supply_leakage_a: leakage(display.supply.as_ref().map(|supply| supply.value.leakage)),
             supply_circuit: supply_circuit(display),
+            units: display.units,
         };
         self.memory.stage("circuits", "house", &input, circuits::work)
     }
@@ -241,6 +242,7 @@ impl Planner {
             supply: display.supply.as_ref().map_or("", |supply| supply.value.name.as_str()),
             supply_v: supply_v(display),
             supply_a: power.supply.needed_a,
+            units: display.units,
             pins: display.controller.as_ref().map_or(&[], |controller| &controller.value.button_pins),
         };
         self.memory.stage("wiring", "cables", &input, wiring::work)
@@ -261,6 +263,7 @@ impl Planner {
             controller: display.controller.as_ref().map_or("", |part| part.value.name.as_str()),
             supply: display.supply.as_ref().map_or("", |part| part.value.name.as_str()),
             supply_circuit: supply_circuit(display),
+            units: display.units,
             boards: &drive.boards,
             boxes: &drive.switch_boxes,
             circuits: &circuits.circuits,

@@ -1,6 +1,7 @@
 //! The stages in order, and what they come to.
 
 mod electrics;
+mod gather;
 mod judge;
 mod loads;
 mod origins;
@@ -75,6 +76,7 @@ impl Planner {
         electrics.tell(display, &mut findings);
         findings.sort_by(|a, b| (a.severity, a.identity()).cmp(&(b.severity, b.identity())));
         findings.dedup_by(|a, b| a.identity() == b.identity());
+        let findings = gather::gather(findings);
         let mut plan = assemble(display, panels, yard, digits, &electrics, findings);
         plan.put_up = put_up::work(&plan);
         plan.trials = trials::work(&plan);

@@ -6,6 +6,7 @@ use crate::note::{Also, amperes, finding, rating, used, value, worked, working, 
 use crate::stage::lit;
 use crate::{Channel, CircuitUse, CordUse, Origins, SupplyUse, SwitchBoxUse};
 use finding::{Finding, Origin, Severity, Sheet};
+use quantity::{Show as _, Units};
 use reckoning::of::{amperes as amps, metres, volts};
 use reckoning::{cord, mains, wire};
 use serde::Serialize;
@@ -61,6 +62,7 @@ pub(crate) struct Input<'a> {
     pub(crate) box_leakage_a: f64,
     pub(crate) supply: &'a SupplyUse,
     pub(crate) supply_leakage_a: f64,
+    pub(crate) units: Units,
     /// The circuit that feeds the supply; none where none is named.
     pub(crate) supply_circuit: Option<String>,
 }
@@ -371,7 +373,7 @@ fn drop_check(input: &Input<'_>, house: &House, circuit: &CircuitUse, findings: 
                 ),
                 value(
                     "length one way",
-                    format!("{:.1} m", house.cord_mm / 1000.0),
+                    metres(house.cord_mm / 1000.0).show(input.units),
                     written(&house.name, "cord.length"),
                 ),
                 value(

@@ -3,11 +3,13 @@
 //! Nothing live until everything stands: stands and posts first, then what hangs, then boxes and cables, then the test of
 //! the ground-fault device, then power.
 
+use crate::note::speed;
 use crate::{Plan, Step};
+use quantity::{Show as _, Units};
 use reckoning::panel::ONE_LIFTS_KG;
 use reckoning::wind::HANDLE_BELOW_MPH;
-use uom::si::f64::Velocity;
-use uom::si::velocity::{meter_per_second, mile_per_hour};
+use uom::si::f64::Mass;
+use uom::si::mass::kilogram;
 
 /// The card; empty where nothing says how anything stands.
 pub(crate) fn work(plan: &Plan) -> Vec<Step> {
@@ -16,7 +18,7 @@ pub(crate) fn work(plan: &Plan) -> Vec<Step> {
     }
     let mut steps = vec![look_round(plan)];
     steps.extend(plan.posts.iter().map(post));
-    steps.extend(plan.stands.iter().map(stand));
+    steps.extend(plan.stands.iter().map(|one| stand(plan, one)));
     steps.extend(plan.spans.iter().map(span));
     steps.extend(plan.digits.iter().map(|digits| {
         step(
@@ -43,6 +45,22 @@ fn step(up: &str, down: &str, people: u32, needs: &[&str], caution: &str) -> Ste
     }
 }
 
+/// A distance for a sentence: feet and inches, or metres.
+fn told(units: Units, inches: &'static str, metric: &'static str) -> &'static str {
+    match units {
+        Units::Inches => inches,
+        Units::Millimetres => metric,
+    }
+}
+
+/// The wind in which nobody handles a panel any more.
+fn handling(units: Units) -> String {
+    match units {
+        Units::Inches => format!("{HANDLE_BELOW_MPH:.0} mph"),
+        Units::Millimetres => "9 m/s".to_owned(),
+    }
+}
+
 fn look_round(plan: &Plan) -> Step {
     let stakes = plan.stands.iter().any(|stand| !stand.guys.is_empty());
     let ask = if stakes { " Ask before you drive a stake: have buried lines marked." } else { "" };
@@ -52,7 +70,8 @@ fn look_round(plan: &Plan) -> Step {
         2,
         &["a second person", "the weather forecast"],
         &format!(
-            "Look up before you lift: nothing and nobody comes within 10 ft (3 m) of an overhead line (OSHA 1910.333, from memory; higher voltages want more). Lightning or wind stops all work.{ask}"
+            "Look up before you lift: nothing and nobody comes within {} of an overhead line (OSHA 1910.333, from memory; higher voltages want more). Lightning or wind stops all work.{ask}",
+            told(plan.units, "10 ft", "3 m")
         ),
     )
 }
@@ -67,45 +86,59 @@ fn post(post: &crate::Post) -> Step {
     )
 }
 
-fn stand(stand: &crate::Stand) -> Step {
+fn stand(plan: &Plan, stand: &crate::Stand) -> Step {
     let people = if stand.mass_kg > ONE_LIFTS_KG { 2 } else { 1 };
     let ballast = if stand.ballast_kg > 0.0 {
-        format!(", {:.0} kg of ballast on its base", stand.ballast_kg)
+        let ballast = Mass::new::<kilogram>(stand.ballast_kg).show(plan.units);
+        format!(", {ballast} of ballast on its base")
     } else {
         String::new()
     };
     let guys = match stand.guys.len() {
         0 => String::new(),
+        1 => ", 1 guy to a tested stake".to_owned(),
         count => format!(", {count} guys to tested stakes"),
     };
-    let down = if stand.guys.is_empty() {
-        format!("Lay panel {} flat, then take off its ballast", stand.panel)
-    } else {
-        format!(
-            "Two hold panel {}, slacken the guys of one side and lay it flat, then take off guys and ballast",
-            stand.panel
-        )
+    let mut needs = vec!["panel", "base"];
+    let off = match (stand.guys.is_empty(), stand.ballast_kg > 0.0) {
+        (true, false) => "",
+        (false, false) => ", then take off its guys",
+        (true, true) => ", then take off its ballast",
+        (false, true) => ", then take off guys and ballast",
     };
-    // A limit is printed rounded down, as everywhere.
-    let gust = Velocity::new::<meter_per_second>(stand.lay_flat_m_s);
+    let down = if stand.guys.is_empty() {
+        format!("Lay panel {} flat{off}", stand.panel)
+    } else {
+        format!("Two hold panel {}, slacken the guys of one side and lay it flat{off}", stand.panel)
+    };
+    if stand.ballast_kg > 0.0 {
+        needs.push("ballast");
+    }
+    if !stand.guys.is_empty() {
+        needs.extend(["guys", "stakes", "mallet", "spring balance"]);
+    }
+    let crossing = if stand.guys.is_empty() { "" } else { " Guys never cross a path." };
     step(
         &format!("Stand up panel {}{ballast}{guys}", stand.panel),
         &down,
         people.max(if stand.guys.is_empty() { 1 } else { 2 }),
-        &["panel", "base", "ballast", "guys", "stakes", "mallet", "spring balance"],
+        &needs,
         &format!(
-            "Nobody handles a panel in more than {HANDLE_BELOW_MPH:.0} mph of wind (our threshold). It lies flat before gusts of {:.0} mph ({:.0} m/s). Guys never cross a path.",
-            libm::floor(gust.get::<mile_per_hour>()),
-            libm::floor(stand.lay_flat_m_s)
+            "Nobody handles a panel in more than {} of wind (our threshold). It lies flat before gusts of {}.{crossing}",
+            handling(plan.units),
+            speed(stand.lay_flat_m_s, plan.units)
         ),
     )
 }
 
 fn span(span: &crate::Span) -> Step {
-    let hung = span.hung.len();
+    let objects = match span.hung.len() {
+        1 => "its object at its mark".to_owned(),
+        hung => format!("its {hung} objects at their marks"),
+    };
     step(
         &format!(
-            "Lay the rope {} out on the ground, tie its {hung} objects on at their marks, then raise its ends by turns, a little at a time: one climbs, the other foots the ladder",
+            "Lay the rope {} out on the ground, tie on {objects}, then raise its ends by turns, a little at a time: one climbs, the other foots the ladder",
             span.name
         ),
         &format!(
@@ -163,7 +196,7 @@ fn power(plan: &Plan) -> Vec<Step> {
         .collect();
     steps.push(step(
         "Plug the supply in, do the trials of the test sheet, then play",
-        "Unplug the supply",
+        "In daylight, unplug everything, the supply first, and look at it all before a hand goes near",
         1,
         &["test sheet"],
         "Never wet it to test it. Unplug, dry, then look.",

@@ -424,17 +424,17 @@ fn two_lift(input: &Input, loads: &Loads) -> Option<Finding> {
 
 /// The wind card's line: always said.
 fn lay_flat(input: &Input, gust: &Known<f64>, loads: &Loads, stand: &Stand) -> Finding {
-    let mph = Velocity::new::<meter_per_second>(stand.lay_flat_m_s).get::<mile_per_hour>();
+    let handled = Velocity::new::<mile_per_hour>(HANDLE_BELOW_MPH).get::<meter_per_second>();
     finding(
         "stand/lay-flat",
         Severity::Note,
         "put up",
         &[&input.panel],
         format!(
-            "Lay {} flat before gusts of {:.0} mph ({:.0} km/h) are forecast; nobody handles it in more than {HANDLE_BELOW_MPH:.0} mph. Stakes count only once pull-tested",
+            "Lay {} flat before gusts of {} are forecast; nobody handles it in more than {}. Stakes count only once pull-tested",
             input.panel,
-            libm::floor(mph),
-            libm::floor(stand.lay_flat_m_s * 3.6)
+            crate::note::speed(stand.lay_flat_m_s, input.units),
+            crate::note::speed(handled + 1e-9, input.units)
         ),
     )
     .working(working(

@@ -8,6 +8,7 @@ use crate::note::{finding, works_out};
 use crate::{Board, Button, Cable, Channel, Conductor, Origins, PinUse, Place, SignalPath, SwitchBoxUse};
 use drop::{choose, lost, note_drop};
 use finding::{Finding, Severity};
+use quantity::Units;
 use serde::Serialize;
 
 /// Conductors of the thickest cable that is sold by the metre; more channels get a second cable.
@@ -59,6 +60,7 @@ pub(crate) struct Input<'a> {
     pub(crate) supply_v: f64,
     /// Current with everything lit, controller included.
     pub(crate) supply_a: f64,
+    pub(crate) units: Units,
     /// Pins free for buttons: board label, port.
     pub(crate) pins: &'a [(String, String)],
 }
@@ -193,7 +195,15 @@ fn run_cable(input: &Input<'_>, run: &Run, channels: &[&Channel], wiring: &mut W
         });
     }
     let label = next_label(wiring);
-    note_drop(input.supply_v, &label, gauge, run.length_mm, (all, greatest), &mut wiring.findings);
+    note_drop(
+        input.supply_v,
+        &label,
+        gauge,
+        run.length_mm,
+        (all, greatest),
+        input.units,
+        &mut wiring.findings,
+    );
     Cable {
         label,
         from: "driver board".into(),
@@ -267,7 +277,15 @@ fn button_cable(input: &Input<'_>, button: &ButtonCable, pin: &str, wiring: &mut
         conductors.push(conductor(4, carries, lamp.label.clone(), "lamp -", lamp.current_a, 3));
     }
     let label = next_label(wiring);
-    note_drop(input.supply_v, &label, gauge, button.length_mm, (current, current), &mut wiring.findings);
+    note_drop(
+        input.supply_v,
+        &label,
+        gauge,
+        button.length_mm,
+        (current, current),
+        input.units,
+        &mut wiring.findings,
+    );
     Cable {
         label,
         from: "controller and driver board".into(),

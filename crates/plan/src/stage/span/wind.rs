@@ -26,19 +26,14 @@ pub(super) fn judge(input: &Input, span: &Span) -> Option<Finding> {
     let limit_n = super::working_load_n(&input.rope);
     let gust = take_in(input, span)?;
     let mph = gust.get::<mile_per_hour>();
+    let told = crate::note::speed(gust.get::<meter_per_second>(), input.units);
     let danger = mph < HANDLE_BELOW_MPH;
     let words = if danger {
-        format!(
-            "In a gust of only {mph:.0} mph ({:.0} km/h) the rope of {} reaches what it may carry over people",
-            gust.get::<meter_per_second>() * 3.6,
-            input.span
-        )
+        format!("In a gust of only {} the rope of {} reaches what it may carry over people", told, input.span)
     } else {
         format!(
-            "Take {} in before gusts of {:.0} mph ({:.0} km/h) are forecast; look at every knot and strap each week",
+            "Take {} in before gusts of {told} are forecast; look at every knot and strap each week",
             input.span,
-            libm::floor(mph),
-            libm::floor(gust.get::<meter_per_second>() * 3.6)
         )
     };
     let severity = if danger { Severity::Danger } else { Severity::Note };

@@ -4,6 +4,7 @@ use super::{ButtonCable, Input, Wiring, drop, next_label};
 use crate::note::{Also, amperes, finding, value, worked, working};
 use crate::{Cable, Channel, Conductor, LitBy, PinUse};
 use finding::{Finding, Severity};
+use quantity::Show as _;
 use reckoning::of::{amperes as amps, farads, metres, ohms, volts};
 use reckoning::{button, chain};
 
@@ -79,7 +80,8 @@ pub(super) fn chain(input: &Input<'_>, wiring: &mut Wiring) {
 
 /// The first board of digits takes its enable line from a pin of its own; the next ones hand it on.
 fn enable(input: &Input<'_>, index: usize) -> Option<(&'static str, String)> {
-    let first = is_digits(input, index) && !index.checked_sub(1).is_some_and(|before| is_digits(input, before));
+    let first =
+        is_digits(input, index) && !index.checked_sub(1).is_some_and(|before| is_digits(input, before));
     first.then(|| ("digits enable, pulled up on the board", "D6".to_owned()))
 }
 
@@ -92,7 +94,11 @@ fn ribbon(input: &Input<'_>, index: usize, (before, board): (Option<&str>, &str)
             (Some(before), "data") => format!("{before} data out"),
             (Some(before), _) => format!("{before} {terminal}"),
         };
-        let (carries, from) = if terminal == "enable" { enable(input, index).unwrap_or((carries, from)) } else { (carries, from) };
+        let (carries, from) = if terminal == "enable" {
+            enable(input, index).unwrap_or((carries, from))
+        } else {
+            (carries, from)
+        };
         conductors.push((number, carries.to_owned(), from, format!("{board} {terminal}"), 0.001, 6));
     }
     let supply = |word: &str| before.map_or(word.to_owned(), |before| format!("{before} {word}"));
@@ -186,9 +192,9 @@ fn ground_shift(input: &Input<'_>, cable: &str, all: f64, findings: &mut Vec<Fin
     }
     let verdict = if far {
         format!(
-            "Control cable {cable} is {:.1} m; plain 5 V lines are planned up to {} m",
-            input.control_mm / 1000.0,
-            chain::SINGLE_ENDED_M
+            "Control cable {cable} is {}; plain 5 V lines are planned up to {}",
+            metres(input.control_mm / 1000.0).show(input.units),
+            metres(chain::SINGLE_ENDED_M).show(input.units)
         )
     } else {
         format!("The return of {cable} lifts the box's ground by {shift:.2} V")
