@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 /// The flagship with a setting beside its kept value; the harness stands for the rules: 7 kept, setting 3 of 1 to 4.
 fn project() -> BTreeMap<String, String> {
     let (plan, form) = display("club-passing", &CLUB, |name, text| {
-        if name.ends_with(".rules") { text.replace("sides west, east", "sides west, east\nsetting pace 1..4 = 3") } else { text }
+        if name.ends_with(".rules") { text.replace("sides west, east", "sides west, east\nsetting tempo 1..4 = 3") } else { text }
     });
     assert_eq!((form.settings.len(), form.kept().len()), (1, 1));
     firmware::project(&plan, &form).unwrap()
@@ -133,7 +133,8 @@ fn another_wiring_stays_dark_until_somebody_comes() {
     let mut quicker = form.clone();
     quicker.seed += 1;
     assert_eq!(firmware::project(&plan, &quicker).unwrap()["wiring.h"], before);
-    plan.channels[0].output = plan.channels.iter().filter(|c| c.board == plan.channels[0].board).map(|c| c.output).max().unwrap() + 1;
+    let (one, other) = (plan.channels[0].output, plan.channels[1].output);
+    (plan.channels[0].output, plan.channels[1].output) = (other, one);
     assert_ne!(line(&firmware::project(&plan, &form).unwrap()["wiring.h"]), line(&before));
 }
 
