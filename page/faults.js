@@ -23,7 +23,7 @@ function fault(one) {
 export function faults(all, hasPlan) {
   if (all.length === 0) return nothing;
   const broken = all.some(stops);
-  const kept = hasPlan ? " The yard keeps the last display that could be read." : "";
+  const kept = hasPlan ? " The yard shows what could be read of it." : "";
   return html`<div class="faults" role="status">
     <p class="lead">${broken ? `The description cannot be read as it stands.${kept}` : "Worth a look in the description:"}</p>
     ${all.map(fault)}

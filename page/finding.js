@@ -31,7 +31,7 @@ function cure({ words, edit, stands }, first, make) {
 }
 
 const WORDS = {
-  danger: "Danger: somebody may be hurt", fault: "It cannot work as it stands", caution: "It may disappoint",
+  danger: "Danger: somebody may be hurt", fault: "It cannot work as it stands", caution: "Look at this before you go on",
   note: "Worth knowing",
 };
 
@@ -45,4 +45,22 @@ export function finding(one, make) {
     ${one.working ? slip(one.working) : nothing}
     ${one.cures.length ? html`<div class="cures">${one.cures.map((each, k) => cure(each, k === firstEdit, make))}</div>` : nothing}
   </section>`;
+}
+
+/**
+ * Findings, the like of one another under the first: fourteen times the same caution is one thing to read and a list of
+ * names. Whatever is dangerous or cannot work stands in full.
+ */
+export function findings(all, make) {
+  const groups = new Map();
+  all.forEach((one, k) => {
+    const alone = one.severity === "danger" || one.severity === "fault";
+    const key = alone ? k : `${one.severity} ${one.code}`;
+    groups.set(key, [...(groups.get(key) ?? []), one]);
+  });
+  return [...groups.values()].map(([first, ...more]) => {
+    if (more.length < 2) return [first, ...more].map((one) => finding(one, make));
+    return [finding(first, make), html`<details class="more"><summary>${more.length} more like it: ${
+      more.map((one) => one.concerns.join(", ")).join("; ")}</summary>${more.map((one) => finding(one, make))}</details>`];
+  });
 }

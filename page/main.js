@@ -46,9 +46,15 @@ function chosen() {
   };
 }
 
-function address(change) {
+/** What follows `#` after a change. */
+function hashWith(change) {
   const { name, sight, strand, light } = { ...chosen(), ...change };
   return `#${[name, sight.key, strand, light].map(encodeURIComponent).join("~")}`;
+}
+
+/** The address after a change. It names the page too: a bare `#` is what links to a place in this page look like. */
+function address(change) {
+  return `./${location.pathname.split("/").at(-1)}${hashWith(change)}`;
 }
 
 /** What stands on a button: its key, or that it is touched. */
@@ -121,7 +127,7 @@ function show() {
       ${plan.stops[at.at] ? stop({
         plan, form: state.form, stop: plan.stops[at.at], number: at.at + 1, strand: at.strand,
         href: (strand) => address({ strand }), play: playing(), make: (change) => edits.make(change),
-        signal: { chosen: pathNamed(plan, at.light), choose: (light) => { location.hash = address({ light }); }, closing: address({ light: "" }) },
+        signal: { chosen: pathNamed(plan, at.light), choose: (light) => { location.hash = hashWith({ light }); }, closing: address({ light: "" }) },
       }) : nothing}</div>`
     : state.faults.length ? nothing : html`<p class="waiting">There is no plan yet. Save a description that can be read, and it appears here.</p>`}`, workshop);
   tidyTabs(workshop);
@@ -168,6 +174,12 @@ async function load() {
   // A later change is already on its way; what it brings must not be overwritten by this.
   if (mine !== loads) return;
   state.faults = wrong ?? [];
+  // Broken rules would be played with holes in them: the yard keeps the last game that was whole.
+  const broken = state.faults.some((fault) => fault.file?.endsWith(".rules") && ["fault", "danger"].includes(fault.severity));
+  if (broken && state.plan && state.form) {
+    show();
+    return;
+  }
   if (plan) {
     state.plan = plan;
     state.scene = layOut(plan);
@@ -230,7 +242,7 @@ function listen() {
     canvas, yard, game: () => state.game, buttons: () => state.scene?.buttons ?? [],
     ask: (light) => {
       const signal = pathOf(state.plan, light);
-      if (signal) location.hash = address({ light: signal.light });
+      if (signal) location.hash = hashWith({ light: signal.light });
     },
   });
   listenForOrigins(workshop, document.getElementById("origin"));

@@ -46,10 +46,10 @@ function placePanels(plan) {
   });
 }
 
-/** Buttons that say no place of their own stand in a row to the right of the panels. */
+/** Buttons that have no place, or one inside a panel, stand in a row to the right of the panels. */
 function placeButtons(plan, panels) {
-  const open = plan.buttons.some((button) => !button.place)
-    || (plan.buttons.length > 0 && plan.buttons.every(({ place }) => place.x_mm === 0 && place.y_mm === 0));
+  const inside = ({ x, depth }) => depth === 0 && panels.some((at) => at.depth === 0 && x >= at.x && x <= at.x + at.panel.width_mm);
+  const open = plan.buttons.some((button) => !button.place || inside(placed(button.place)));
   const right = Math.max(0, ...panels.map((at) => at.x + at.panel.width_mm));
   return plan.buttons.map((button, b) => {
     const at = open ? { x: right + GAP * (b + 1), y: POST, depth: 0 } : placed(button.place);

@@ -17,8 +17,9 @@ export function drawStill(plan, scene, view, lights, chosen) {
   pen.lineCap = "round";
   pen.lineJoin = "round";
   skyAndGround(pen, view);
-  for (const at of scene.panels) sheet(pen, view, at);
+  // A panel stands before a post, so that nothing stands before its lamps.
   for (const at of scene.posts) post(pen, view, at);
+  for (const at of scene.panels) sheet(pen, view, at);
   for (const span of scene.spans) rope(pen, view, span);
   for (const at of scene.digits) board(pen, view, at);
   for (const at of scene.buttons) standOf(pen, view, at);

@@ -1,7 +1,7 @@
 // The chosen stop: sentences first, then what is wrong, then the small table and the drawing.
 
 import { html, nothing } from "./vendor/lit-html.js";
-import { finding } from "./finding.js";
+import { findings } from "./finding.js";
 import { digitDrawing, spanDrawing } from "./drawings.js";
 import { keyName } from "./game.js";
 import { findingsOf, title, withheldAt } from "./path.js";
@@ -38,7 +38,7 @@ function broad(stop, plan) {
 }
 
 /** Where somebody could be hurt, and no check of ours can see the site. */
-const CARE = new Set(["hang", "switch", "wire", "power", "shelter", "put up", "run", "take down"]);
+const CARE = new Set(["hang", "switch", "wire", "power", "shelter", "program", "try", "put up", "run", "take down"]);
 
 function care(stop) {
   if (!CARE.has(spoken(stop.name))) return nothing;
@@ -83,9 +83,10 @@ export function stop({ plan, form, stop: chosen, number, strand, href, play, mak
       <p class="lead">${chosen.sentence}</p>
       ${signalPath(plan, signal.chosen, signal.closing)}
       ${withheld(sheets)}
-      ${found.map((one) => finding(one, make))}
+      ${findings(found.filter((one) => one.severity !== "note"), make)}
       ${nothingFound(chosen, found, sheets)}
       ${sheets.length > 0 ? nothing : [broad(chosen, plan), tables(chosen.name, plan, strand, href, form)]}
+      ${findings(found.filter((one) => one.severity === "note"), make)}
       ${care(chosen)}
       ${playing(play)}
       ${signalList(plan, signal.chosen, signal.choose)}

@@ -45,6 +45,24 @@ test("every stop of a whole display has its sentence, and its table where the pl
   }
 }, { all: clubs() }));
 
+test("findings that are like one another are listed under the first, dangers never", async () => {
+  const all = clubs();
+  const [danger, caution] = all.plan.findings;
+  const like = (one, names) => names.map((name) => ({ ...one, stage: "switch", concerns: [name] }));
+  all.plan.findings = [...like(danger, ["one", "two", "three", "four"]), ...like(caution, ["a", "b", "c", "d"]), ...like({ ...caution, severity: "note", code: "x/y" }, ["n"])];
+  all.plan.withheld = [];
+  await onPage(browser, async (page) => {
+    assert.equal(await page.locator(".told > .note.danger").count(), 4);
+    assert.equal(await page.locator(".told > .note.caution").count(), 1);
+    assert.equal(await page.locator(".more summary").innerText(), "3 more like it: b; c; d");
+    await page.locator(".more summary").click();
+    assert.equal(await page.locator(".more .note").count(), 3);
+    // What is only worth knowing comes after the table.
+    const order = await page.locator(".told > .table, .told > section.note.note:not(.danger, .caution)").evaluateAll((all) => all.map((each) => each.className));
+    assert.deepEqual(order, ["table askable", "table askable", "note note"]);
+  }, { all, hash: "switch" });
+});
+
 test("what may be tuned in the rules is listed with its limits", () => onPage(browser, async (page) => {
   const row = page.locator("tr", { hasText: "flight" });
   assert.deepEqual(await row.locator("td").allInnerTexts(), ["flight", "150 ms", "80 ms", "400 ms"]);

@@ -39,7 +39,7 @@ async function onProgram(name, work, viewport = { width: 1200, height: 1300 }) {
 async function everyStop(page, name) {
   for (const link of await page.locator(".path a").all()) {
     await link.click();
-    await page.waitForFunction((href) => location.hash === href, await link.getAttribute("href"));
+    await page.waitForFunction((href) => location.hash === new URL(href, location.href).hash, await link.getAttribute("href"));
     const stop = await page.locator(".path [aria-current] .name").innerText();
     assert.match(await page.locator("h2").innerText(), new RegExp(`${stop}$`));
     await picture(page, `${name}-${stop.toLowerCase().replaceAll(" ", "-")}`);

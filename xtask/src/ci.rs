@@ -56,7 +56,8 @@ fn step(ran: &mut Vec<Ran>, name: &'static str, work: impl FnOnce() -> bool) {
 
 /// Where cargo builds.
 fn target(root: &Path) -> PathBuf {
-    std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| root.join("target"), PathBuf::from)
+    let folder = std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| root.join("target"), PathBuf::from);
+    std::path::absolute(&folder).unwrap_or(folder)
 }
 
 fn cargo(root: &Path, arguments: &[&str]) -> Command {

@@ -85,6 +85,10 @@ fn documentation(compiled: &[String]) -> Option<Vec<String>> {
             source => all.push(source.to_owned()),
         }
     }
+    // Nobody reads a program's documentation but those who work on it, so its words may link to what is private.
+    if all.iter().any(|argument| argument == "bin") {
+        all.push("--allow=rustdoc::private_intra_doc_links".to_owned());
+    }
     name.filter(|name| name != "build_script_build" && name != "___").map(|_| all)
 }
 

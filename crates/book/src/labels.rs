@@ -58,6 +58,8 @@ pub(crate) struct Placed {
     pub(crate) centres: Vec<[f64; 2]>,
     /// Labels that lie on a hole, on another label or outside the drawing.
     pub(crate) clashes: usize,
+    /// Which of them had to.
+    pub(crate) clashing: Vec<bool>,
 }
 
 /// From this distance between hole and label on, in type sizes, a line has to say which belongs to which.
@@ -91,21 +93,21 @@ pub(crate) fn place(wanted: &[Wanted], around: &Surroundings) -> Placed {
     let middle = middle(around.holes);
     let near: Vec<Near> = wanted.iter().map(|one| near(one, wanted, around)).collect();
     let mut placed: Vec<Option<[f64; 2]>> = vec![None; wanted.len()];
-    let mut clashes = 0;
+    let mut clashing = vec![false; wanted.len()];
     for _ in 0..ROUNDS {
-        clashes = 0;
         for (k, one) in wanted.iter().enumerate() {
             let out = outward(one, middle);
             let price = |at| cost(one, at, &near[k], (wanted, &placed), around, out);
             let best = cheapest(one, around, &price);
             if let Some((bad, at)) = best {
                 placed[k] = Some(at);
-                clashes += usize::from(bad >= CLASH);
+                clashing[k] = bad >= CLASH;
             }
         }
     }
     let centres = placed.iter().zip(wanted).map(|(at, one)| at.unwrap_or(one.at)).collect();
-    Placed { centres, clashes }
+    let clashes = clashing.iter().filter(|clash| **clash).count();
+    Placed { centres, clashes, clashing }
 }
 
 /// What lies within reach of any place tried for a label.

@@ -162,9 +162,8 @@ impl Plate {
         if centres.is_empty() {
             return;
         }
-        let edge = edge.map_or_else(String::new, |pen| {
-            format!(" stroke=\"{}\" stroke-width=\"{}\"", pen.ink, number(pen.mm))
-        });
+        let Some(pen) = edge else { return self.dots(centres, radius, fill) };
+        let edge = format!(" stroke=\"{}\" stroke-width=\"{}\"", pen.ink, number(pen.mm));
         let _ = write!(self.body, "<g fill=\"{fill}\"{edge}>");
         for [x, y] in centres {
             let _ = write!(
@@ -178,6 +177,19 @@ impl Plate {
         self.body.push_str("</g>");
     }
 
+    /// Filled dots, as one line of next to no length each with round ends: a drawing of a thousand stays small.
+    fn dots(&mut self, centres: &[[f64; 2]], radius: f64, ink: &str) {
+        let mut way = String::new();
+        for [x, y] in centres {
+            let _ = write!(way, "M{} {}h0.005", number(*x), number(*y));
+        }
+        let width = number(2.0 * radius);
+        let _ = write!(
+            self.body,
+            "<path d=\"{way}\" fill=\"none\" stroke=\"{ink}\" stroke-width=\"{width}\" stroke-linecap=\"round\"/>"
+        );
+    }
+
     /// A word.
     pub(crate) fn word(&mut self, word: Word) {
         let stand = match word.stand {
@@ -186,12 +198,12 @@ impl Plate {
             Stand::Upright => "upright",
         };
         self.words.push(json!({
-            "at": word.at, "text": word.text, "pt": word.pt, "stand": stand,
+            "at": word.at, "text": Value::String(word.text), "pt": word.pt, "stand": stand,
             "disc": word.disc, "bold": word.bold, "clear": word.clear,
         }));
     }
 
-    /// A dimension across, its measure in a gap of the line or, where that is too short, beside it.
+    /// A dimension across, its measure in a gap of the line or, where that is too short, along it.
     pub(crate) fn across(&mut self, y: f64, [from, to]: [f64; 2], measure: &str, pt: f64) {
         self.line(&[[from, y], [to, y]], pen(0.2));
         for x in [from, to] {
@@ -202,7 +214,7 @@ impl Plate {
         let word = if (to - from).abs() > wide + 3.0 {
             Word::new([(from + to) / 2.0, y], measure, pt)
         } else {
-            Word::new([from.max(to) + 2.0, y], measure, pt).stand(Stand::Right)
+            Word::new([(from + to) / 2.0, y + 0.9 + 0.2 * pt], measure, pt).bare()
         };
         self.word(word);
     }
@@ -219,7 +231,7 @@ impl Plate {
         let word = if (to - from).abs() > wide + 3.0 {
             Word::new([x, middle], measure, pt).stand(Stand::Upright)
         } else {
-            Word::new([x + 2.0, middle], measure, pt).stand(Stand::Right).bare()
+            Word::new([x + 0.9 + 0.2 * pt, middle], measure, pt).stand(Stand::Upright).bare()
         };
         self.word(word);
     }

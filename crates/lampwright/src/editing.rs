@@ -56,7 +56,8 @@ fn make(folder: &Dir, change: &Change) -> Result<(), Refused> {
     }
     let before = read(folder, &change.file)?;
     let edit = Edit { path: change.path.clone(), expected: change.expected.clone(), new: change.new.clone() };
-    let after = display::apply(&Text::new(&change.file, before.clone()), &edit).map_err(refusal)?;
+    let after =
+        display::apply(&Text::new(&change.file, before.clone()), &edit).map_err(|fault| refusal(&fault))?;
     folder.create_dir_all(KEPT).map_err(|why| system(&why))?;
     note(folder, change, "begun").map_err(|why| system(&why))?;
     // Whoever saved in an editor a moment ago keeps what was saved.
@@ -101,7 +102,7 @@ fn note(folder: &Dir, change: &Change, state: &str) -> io::Result<()> {
     journal.sync_all()
 }
 
-fn refusal(fault: EditFault) -> Refused {
+fn refusal(fault: &EditFault) -> Refused {
     let words = fault.to_string();
     match fault {
         EditFault::NoSuchPath => Refused::NoSuchPlace(words),

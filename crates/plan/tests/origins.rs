@@ -112,3 +112,17 @@ fn every_value_of_the_flagship_has_an_origin() {
     let (display, text) = flagship();
     every_value_has_an_origin(&display, &text);
 }
+
+#[test]
+fn an_origin_of_a_whole_entity_tells_nothing_about_its_fields() {
+    for (place, told) in [
+        ("/channels", false),
+        ("/channels/3", false),
+        ("/channels/3/current_a", true),
+        ("/panels/0/strands/2", false),
+        ("/panels/0/holes", true),
+        ("/supply/needed_a", true),
+    ] {
+        assert_eq!(of_a_field(place), told, "{place}");
+    }
+}

@@ -70,7 +70,7 @@ fn sheets_fit_and_no_hole_is_near_a_joint_an_edge_or_another_hole() {
         }
         for (index, one) in panel.holes.iter().enumerate() {
             for other in &panel.holes[..index] {
-                let apart = (one.x_mm - other.x_mm).hypot(one.y_mm - other.y_mm);
+                let apart = libm::hypot(one.x_mm - other.x_mm, one.y_mm - other.y_mm);
                 assert!(apart - panel.hole_mm >= panel.hole_mm - 0.05, "{} and {}", one.number, other.number);
             }
         }

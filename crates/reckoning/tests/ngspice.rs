@@ -4,6 +4,7 @@
 //! Tolerances: we take a lamp's forward voltage at its rated current; away from it the diode's own slope makes the
 //! simulator differ by a few in a hundred, stated beside each case.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test may fail")]
+#![allow(clippy::disallowed_methods, reason = "the reference is a program of its own")]
 
 use reckoning::formula;
 use std::io::Write;

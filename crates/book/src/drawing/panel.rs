@@ -1,7 +1,7 @@
 //! A panel with all its numbered holes, from the front or from the back, over as many pages as large numbers need.
 
 use super::YARD_PT;
-use super::window::{Bounds, Labelling, Part, Window, fewest_parts, index_map};
+use super::window::{Bounds, Enough, Labelling, Part, Window, fewest_parts, index_map};
 use crate::labels::{Wanted, number_ems};
 use crate::plate::{Plate, pen};
 use crate::say;
@@ -18,6 +18,9 @@ pub(crate) enum Side {
     Back,
 }
 
+/// Numbers run along the lines, so that one left out is told by its neighbours.
+const ENOUGH: Enough = Enough { one_in: 10, pages: 6 };
+
 /// Room that dimensions take at the right and below.
 const DIMENSIONS_MM: f64 = 15.0;
 
@@ -31,7 +34,7 @@ pub(crate) fn panel_parts(panel: &Panel, side: Side, room: [f64; 2], units: Unit
     let mirrored = side == Side::Back;
     let room = [room[0] - DIMENSIONS_MM, room[1] - DIMENSIONS_MM];
     let dots: Vec<[f64; 2]> = panel.holes.iter().map(|hole| [hole.x_mm, hole.y_mm]).collect();
-    let parts = fewest_parts(whole(panel), room, mirrored, YARD_PT, lap(panel), &dots, &|window: &Window| {
+    let parts = fewest_parts(whole(panel), room, mirrored, lap(panel), &dots, ENOUGH, &|window: &Window| {
         labelling(panel, window, |_| true)
     });
     let shown: Vec<Bounds> = parts.iter().map(|part| part.window.bounds()).collect();
@@ -125,7 +128,10 @@ fn drawing(panel: &Panel, part: &Part, side: Side, units: Units, alone: bool) ->
     plate.rounds(&part.labelling.holes, part.labelling.radius, "white", Some(pen(0.3)));
     let shown = panel.holes.iter().filter(|hole| window.shows([hole.x_mm, hole.y_mm]));
     for (k, hole) in shown.enumerate() {
-        part.letter(&mut plate, k, &hole.number.to_string(), hole.number.is_multiple_of(10));
+        let tenth = hole.number.is_multiple_of(10);
+        if tenth || part.clear(k) {
+            part.letter(&mut plate, k, &hole.number.to_string(), tenth);
+        }
     }
     if alone {
         plate.across(h + 8.0, [0.0, w], &say::length(panel.width_mm, units), YARD_PT);

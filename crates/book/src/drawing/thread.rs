@@ -2,11 +2,14 @@
 
 use super::YARD_PT;
 use super::panel::{labelling, lap, sheet};
-use super::window::{Bounds, Labelling, Part, Window, around, fewest_parts, index_map};
+use super::window::{Bounds, Enough, Labelling, Part, Window, around, fewest_parts, index_map};
 use crate::labels::Wanted;
 use crate::plate::{INK, Plate, Stand, Word, pen};
 use plan::{Hole, Hop, Panel, StrandRun};
 use serde_json::{Value, json};
+
+/// A strand is threaded by its sheet alone: next to every number has a place of its own.
+const ENOUGH: Enough = Enough { one_in: 40, pages: 9 };
 
 /// Whether a hole belongs to a strand.
 fn own(run: &StrandRun, hole: &Hole) -> bool {
@@ -28,7 +31,7 @@ pub(crate) fn thread_parts(panel: &Panel, run: &StrandRun, room: [f64; 2]) -> Ve
     let bounds = stretch(panel, run);
     let dots: Vec<[f64; 2]> =
         panel.holes.iter().filter(|hole| own(run, hole)).map(|hole| [hole.x_mm, hole.y_mm]).collect();
-    let parts = fewest_parts(bounds, room, true, YARD_PT, lap(panel), &dots, &|window: &Window| {
+    let parts = fewest_parts(bounds, room, true, lap(panel), &dots, ENOUGH, &|window: &Window| {
         wishes(panel, run, window)
     });
     let shown: Vec<Bounds> = parts.iter().map(|part| part.window.bounds()).collect();

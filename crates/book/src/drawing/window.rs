@@ -6,9 +6,6 @@ use crate::plate::{Plate, Word, pen};
 /// No drawing is larger than half the real size.
 const LARGEST: f64 = 0.5;
 
-/// One number in so many may touch something before a drawing is parted.
-const FEW: usize = 60;
-
 /// Ways to part a drawing, columns and rows, the fewest pages first.
 const PARTINGS: [[u32; 2]; 9] = [[1, 1], [1, 2], [2, 1], [1, 3], [2, 2], [2, 3], [3, 3], [3, 4], [4, 5]];
 
@@ -118,6 +115,15 @@ fn cropped(part: Bounds, marks: &[[f64; 2]], pad: f64) -> Bounds {
     })
 }
 
+/// When a drawing is parted enough.
+#[derive(Clone, Copy)]
+pub(super) struct Enough {
+    /// One label in so many may lie on something.
+    pub(super) one_in: usize,
+    /// No more pages than this.
+    pub(super) pages: u32,
+}
+
 /// What has to be labelled in a window.
 pub(super) struct Labelling {
     /// The labels wanted, on paper.
@@ -139,28 +145,28 @@ pub(super) struct Part {
     pub(super) pt: f64,
 }
 
-/// The fewest parts in which next to no label has to lie on something, in type of this size.
+/// The fewest parts in which next to no label has to lie on something, in the type of the yard.
 pub(super) fn fewest_parts(
     bounds: Bounds,
     room: [f64; 2],
     mirrored: bool,
-    pt: f64,
     lap: f64,
     marks: &[[f64; 2]],
+    enough: Enough,
     label: &dyn Fn(&Window) -> Labelling,
 ) -> Vec<Part> {
     let mut best: Option<(f64, Vec<Part>)> = None;
-    for parting in PARTINGS {
+    for parting in PARTINGS.into_iter().filter(|[columns, rows]| columns * rows <= enough.pages) {
         let parts: Vec<Part> = parted(bounds, parting, lap, mirrored)
             .into_iter()
             .map(|part| if parting == [1, 1] { part } else { cropped(part, marks, lap) })
-            .map(|bounds| laid_out(Window::fit(bounds, room, mirrored), pt, label))
+            .map(|bounds| laid_out(Window::fit(bounds, room, mirrored), super::YARD_PT, label))
             .filter(|part| !part.labelling.wanted.is_empty())
             .collect();
         let wanted: usize = parts.iter().map(|part| part.labelling.wanted.len()).sum();
         let clashes: usize = parts.iter().map(|part| part.placed.clashes).sum();
         let share = ratio(clashes, wanted);
-        let good = clashes * FEW <= wanted;
+        let good = clashes * enough.one_in <= wanted;
         if best.as_ref().is_none_or(|(least, _)| share < *least) {
             best = Some((share, parts));
         }
@@ -190,6 +196,11 @@ fn laid_out(window: Window, pt: f64, label: &dyn Fn(&Window) -> Labelling) -> Pa
 }
 
 impl Part {
+    /// Whether a label found a place of its own.
+    pub(super) fn clear(&self, k: usize) -> bool {
+        !self.placed.clashing.get(k).copied().unwrap_or(false)
+    }
+
     /// A label on the drawing, with a thin line to its hole where it had to move away from it.
     pub(super) fn letter(&self, plate: &mut Plate, k: usize, text: &str, every_tenth: bool) {
         let (Some(at), Some(wanted)) = (self.placed.centres.get(k), self.labelling.wanted.get(k)) else {

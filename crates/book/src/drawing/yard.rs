@@ -2,7 +2,7 @@
 
 use super::person::person;
 use super::window::{Bounds, Window, around};
-use crate::plate::{INK, PALE, Plate, Stand, Word, pen};
+use crate::plate::{INK, PALE, Plate, Word, pen};
 use crate::say;
 use plan::{Panel, Plan};
 use serde_json::{Value, json};
@@ -15,7 +15,7 @@ const CHILD_MM: f64 = 1100.0;
 const POST_MM: f64 = 100.0;
 
 /// Room for dimensions on paper: left, below, right, above.
-const EDGE_MM: [f64; 4] = [13.0, 21.0, 13.0, 6.0];
+const EDGE_MM: [f64; 4] = [13.0, 21.0, 15.0, 6.0];
 
 /// Everything that stands or hangs, as points.
 fn extent(plan: &Plan) -> Option<Bounds> {
@@ -186,14 +186,11 @@ fn measures(plan: &Plan, plate: &mut Plate, to: &dyn Fn([f64; 2]) -> [f64; 2], p
     }
     for span in &plan.spans {
         let lowest = span.hung.iter().min_by(|a, b| a.at_mm[1].total_cmp(&b.at_mm[1]));
-        if let Some(lowest) = lowest {
-            let post = plan.posts.iter().map(|post| post.place.x_mm);
-            let near =
-                post.min_by(|a, b| (a - lowest.at_mm[0]).abs().total_cmp(&(b - lowest.at_mm[0]).abs()));
-            let x = to([f64::midpoint(near.unwrap_or(lowest.at_mm[0]), lowest.at_mm[0]), 0.0])[0];
+        if let (Some(lowest), Some(free)) = (lowest, free_place(plan, span)) {
+            let x = to([free, 0.0])[0];
             let low = to([0.0, span.headroom_mm])[1];
-            plate.line(&[[x - 3.0, low], [to(lowest.at_mm)[0] + 3.0, low]], pen(0.15).faint());
-            plate.upright(x, [to([0.0, span.headroom_mm])[1], ground], &length(span.headroom_mm), pt);
+            plate.line(&[[x, low], [to(lowest.at_mm)[0], low]], pen(0.15).faint().dashed());
+            plate.upright(x, [low, ground], &length(span.headroom_mm), pt);
         }
     }
     for panel in &plan.panels {
@@ -205,7 +202,7 @@ fn measures(plan: &Plan, plate: &mut Plate, to: &dyn Fn([f64; 2]) -> [f64; 2], p
     }
     if let Some(panel) = plan.panels.last() {
         let heights = [to([0.0, panel.place.y_mm + panel.height_mm])[1], to([0.0, panel.place.y_mm])[1]];
-        plate.upright(size[0] - 5.0, heights, &length(panel.height_mm), pt);
+        plate.upright(size[0] - 9.0, heights, &length(panel.height_mm), pt);
     }
     for digits in &plan.digits {
         let middle = digits.place.x_mm + across(digits) / 2.0;
@@ -221,6 +218,24 @@ fn measures(plan: &Plan, plate: &mut Plate, to: &dyn Fn([f64; 2]) -> [f64; 2], p
         let foot = to(person_foot(plan));
         plate.word(Word::new([foot[0], foot[1] + 4.5], length(GROWN_MM), pt).bare());
     }
+}
+
+/// The place under a span that is farthest from everything that stands there, for the measure of its headroom.
+fn free_place(plan: &Plan, span: &plan::Span) -> Option<f64> {
+    let mut taken: Vec<f64> = plan.posts.iter().map(|post| post.place.x_mm).collect();
+    for panel in &plan.panels {
+        taken.extend([0.0, 0.5, 1.0].map(|part| panel.place.x_mm + part * panel.width_mm));
+    }
+    for button in &plan.buttons {
+        // The button, its name, and the person beside it.
+        taken.extend([-700.0, 0.0, 700.0].map(|aside| button.place.x_mm + aside));
+    }
+    taken.extend(plan.digits.iter().flat_map(|one| [one.place.x_mm, one.place.x_mm + across(one)]));
+    let (first, last) = (span.shape_mm.first()?[0], span.shape_mm.last()?[0]);
+    let room = |x: f64| taken.iter().map(|other| (other - x).abs()).fold(f64::INFINITY, f64::min);
+    (1..60)
+        .map(|k| first + (last - first) * f64::from(k) / 60.0)
+        .reduce(|best, x| if room(x) > room(best) { x } else { best })
 }
 
 /// The yard from above: what stands where, to be paced out.
@@ -279,7 +294,7 @@ fn above(plan: &Plan, window: &Window, plate: &mut Plate, spots: &[(String, [f64
     for (name, at) in spots {
         let paper = to(*at);
         plate.rounds(&[paper], 1.1, INK, None);
-        plate.word(Word::new([paper[0] + 2.0, paper[1] - 3.0], name, pt).stand(Stand::Right).bare());
+        plate.word(Word::new([paper[0], paper[1] - 4.0], name, pt).bare());
     }
     let low = window.size()[1] + 5.0;
     plate.word(Word::new([window.size()[0] / 2.0, low], "viewers on this side", pt).bare());

@@ -22,6 +22,9 @@ const BEAM_MARGIN_MM: f64 = 60.0;
 const PAPER_PT: f64 = 16.0;
 const BEAM_PT: f64 = 48.0;
 
+/// How far the crosses in the beam stand out over their holes.
+const BEAM_CROSS_MM: f64 = 6.0;
+
 /// A point in millimetres (DTP point, 1/72 in).
 const POINT_MM: f64 = 25.4 / 72.0;
 
@@ -45,7 +48,7 @@ pub(crate) fn add(
 
 /// Every template of a panel: its kind and what the typesetter reads.
 pub(crate) fn views(plan: &Plan, panel: &Panel) -> Vec<(&'static str, Value)> {
-    let numbers = numbers(panel, PAPER_PT);
+    let numbers = numbers(panel, PAPER_PT, 0.0);
     let mut views = vec![("roll", roll(plan, panel, &numbers)), ("projector", projector(plan, panel))];
     for paper in paper::ALL {
         let tiles = Tiles { plan, panel, numbers: &numbers, paper, pt: PAPER_PT };
@@ -55,7 +58,7 @@ pub(crate) fn views(plan: &Plan, panel: &Panel) -> Vec<(&'static str, Value)> {
 }
 
 /// Where the numbers stand, on the panel with y down from its top edge.
-fn numbers(panel: &Panel, pt: f64) -> Vec<[f64; 2]> {
+fn numbers(panel: &Panel, pt: f64, cross_mm: f64) -> Vec<[f64; 2]> {
     let holes: Vec<[f64; 2]> =
         panel.holes.iter().map(|hole| [hole.x_mm, panel.height_mm - hole.y_mm]).collect();
     let neighbour = |k: Option<usize>| k.and_then(|k| holes.get(k)).copied();
@@ -71,7 +74,7 @@ fn numbers(panel: &Panel, pt: f64) -> Vec<[f64; 2]> {
         .collect();
     let around = Surroundings {
         holes: &holes,
-        radius: panel.hole_mm / 2.0,
+        radius: panel.hole_mm / 2.0 + cross_mm,
         lines: &[],
         size: [panel.width_mm, panel.height_mm],
         type_mm: pt * POINT_MM,
@@ -101,14 +104,14 @@ fn bar(most_mm: f64, units: Units) -> (f64, String) {
     (fits * unit_mm, format!("this bar is exactly {fits} {name}"))
 }
 
-/// A bar across with its words above, from its left end.
+/// A bar across with its words above, from its left end. Nothing white lies behind them: a hole may.
 fn bar_across(plate: &mut Plate, at: [f64; 2], (length, words): &(f64, String), pt: f64) {
     let [x, y] = at;
     plate.line(&[[x, y], [x + length, y]], pen(0.5));
     for end in [x, x + length] {
         plate.line(&[[end, y - 2.5], [end, y + 2.5]], pen(0.25));
     }
-    plate.word(Word::new([x + length / 2.0, y], words, pt));
+    plate.word(Word::new([x + length / 2.0, y - 0.25 * pt], words, pt).bare());
 }
 
 /// A bar upright, from its upper end.
@@ -118,7 +121,8 @@ fn bar_up(plate: &mut Plate, at: [f64; 2], (length, words): &(f64, String), pt: 
     for end in [y, y + length] {
         plate.line(&[[x - 2.5, end], [x + 2.5, end]], pen(0.25));
     }
-    plate.word(Word::new([x, y + length / 2.0], words, pt).stand(crate::plate::Stand::Upright));
+    let beside = [x + 0.25 * pt, y + length / 2.0];
+    plate.word(Word::new(beside, words, pt).stand(crate::plate::Stand::Upright).bare());
 }
 
 /// The holes of a panel, each with a cross through its centre.
@@ -200,8 +204,8 @@ fn projector(plan: &Plan, panel: &Panel) -> Value {
         }
     }
     joints(&mut plate, panel, &at);
-    holes(&mut plate, panel, &at, 6.0, 1.0);
-    letter(&mut plate, panel, &numbers(panel, BEAM_PT), &at, BEAM_PT);
+    holes(&mut plate, panel, &at, BEAM_CROSS_MM, 1.0);
+    letter(&mut plate, panel, &numbers(panel, BEAM_PT, BEAM_CROSS_MM), &at, BEAM_PT);
     bar_across(&mut plate, [m, h + m + 30.0], &bar(w, plan.units), 40.0);
     bar_up(&mut plate, [m - 30.0, m], &bar(h, plan.units), 40.0);
     sheet(plan, panel, plate, m, "projector")

@@ -31,7 +31,7 @@ pub(crate) fn book(plan: &Plan, form: &Form) -> Value {
         "paper": if plan.units == Units::Inches { "us-letter" } else { "a4" },
         "decide": DECIDE,
         "yard": drawing::yard(plan, [ACROSS_MM, 105.0], 10.0),
-        "from_above": drawing::from_above(plan, [ACROSS_MM, 90.0], 12.0),
+        "from_above": drawing::from_above(plan, [ACROSS_MM, 90.0], 14.0),
         "seen": format!(
             "to be read from {} to {} away",
             say::length(plan.nearest_mm, plan.units),

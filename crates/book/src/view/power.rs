@@ -71,7 +71,7 @@ fn digits_view(plan: &Plan, digits: &DigitsUse) -> Value {
         .iter()
         .zip(drawing::LETTERS)
         .map(|([x1, y1, x2, y2], letter)| {
-            let point = |x: f64, y: f64| format!("{:.0}, {:.0}", x, y);
+            let point = |x: f64, y: f64| format!("{x:.0}, {y:.0}");
             json!({
                 "letter": letter, "length": say::both(libm::hypot(x2 - x1, y2 - y1), plan.units),
                 "from": point(*x1, *y1), "to": point(*x2, *y2),

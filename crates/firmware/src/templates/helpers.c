@@ -4,6 +4,7 @@
 #pragma GCC diagnostic ignored "-Wtautological-compare"
 #pragma GCC diagnostic ignored "-Wbool-compare"
 #pragma GCC diagnostic ignored "-Wstrict-overflow" /* the rules' reader has shown that nothing overflows */
+#pragma GCC diagnostic ignored "-Woverflow" /* where long has 64 bits: of what folds to a constant that fits */
 #pragma GCC diagnostic ignored "-Wsign-compare" /* -1 - byte, which the compiler takes for a complement */
 
 /* A timer is off, due, or runs: then it holds its ticks and one more. */

@@ -16,7 +16,7 @@ use std::path::PathBuf;
 const AFTER_HELP: &str = "\
 Examples:
   lampwright build my-fox
-  lampwright build my-fox --out /tmp/fox-recipe
+  lampwright build my-fox --out fox-recipe
   lampwright build my-fox --json | python3 -m json.tool
 
 The folder is replaced whole or not at all. Ends with 2 and writes nothing when what was written has faults;

@@ -266,7 +266,7 @@ fn leakage(input: &Input<'_>, house: &House, circuit: &CircuitUse, findings: &mu
             "power",
             &[&house.name],
             format!(
-                "{} leak all the time on circuit {}; {} may, or it will be dark on every wet night",
+                "{} leak all the time on circuit {}; {} may, or the device may open on a wet night though nothing is broken",
                 milli(circuit.leakage_a),
                 house.name,
                 milli(circuit.leakage_limit_a)
@@ -309,7 +309,7 @@ fn cord_checks(input: &Input<'_>, house: &House, circuit: &CircuitUse, findings:
                 "power",
                 &[&house.name],
                 format!(
-                    "The cord of circuit {} ({}) would carry {}; it is reckoned at {}",
+                    "The cord of circuit {} ({}) would carry {}; it may carry {}",
                     house.name,
                     cord.size,
                     amperes(all),
@@ -334,7 +334,7 @@ fn cord_checks(input: &Input<'_>, house: &House, circuit: &CircuitUse, findings:
         );
     } else if house.cord_mm2 < THINNEST_MM2 && !circuit.feeds.is_empty() {
         let verdict = format!(
-            "The cord of circuit {} ({}) is thinner than a breaker of {} protects",
+            "The cord of circuit {} ({}) is thinner than 16 AWG, which a breaker of {} protects (NEC 240.5(B)(4), from memory)",
             house.name,
             cord.size,
             amperes(house.breaker_a)

@@ -4,9 +4,10 @@
 //! the ground-fault device, then power.
 
 use crate::{Plan, Step};
-
-/// Mass that one person lifts alone: our threshold.
-const ONE_LIFTS_KG: f64 = 20.0;
+use reckoning::panel::ONE_LIFTS_KG;
+use reckoning::wind::HANDLE_BELOW_MPH;
+use uom::si::f64::Velocity;
+use uom::si::velocity::{meter_per_second, mile_per_hour};
 
 /// The card; empty where nothing says how anything stands.
 pub(crate) fn work(plan: &Plan) -> Vec<Step> {
@@ -47,11 +48,11 @@ fn look_round(plan: &Plan) -> Step {
     let ask = if stakes { " Ask before you drive a stake: have buried lines marked." } else { "" };
     step(
         "In daylight, walk the yard: overhead lines, buried lines, the weather of the next days",
-        "In daylight, unplug everything and look at it before a hand goes near",
+        "Walk the yard once more: no stake, line, tie or lamp is left behind",
         2,
         &["a second person", "the weather forecast"],
         &format!(
-            "Look up before you lift: stay 10 ft away from overhead lines. Lightning or wind stops all work.{ask}"
+            "Look up before you lift: nothing and nobody comes within 10 ft (3 m) of an overhead line (OSHA 1910.333, from memory; higher voltages want more). Lightning or wind stops all work.{ask}"
         ),
     )
 }
@@ -77,14 +78,25 @@ fn stand(stand: &crate::Stand) -> Step {
         0 => String::new(),
         count => format!(", {count} guys to tested stakes"),
     };
+    let down = if stand.guys.is_empty() {
+        format!("Lay panel {} flat, then take off its ballast", stand.panel)
+    } else {
+        format!(
+            "Two hold panel {}, slacken the guys of one side and lay it flat, then take off guys and ballast",
+            stand.panel
+        )
+    };
+    // A limit is printed rounded down, as everywhere.
+    let gust = Velocity::new::<meter_per_second>(stand.lay_flat_m_s);
     step(
         &format!("Stand up panel {}{ballast}{guys}", stand.panel),
-        &format!("Lay panel {} flat, then take off guys and ballast", stand.panel),
+        &down,
         people.max(if stand.guys.is_empty() { 1 } else { 2 }),
         &["panel", "base", "ballast", "guys", "stakes", "mallet", "spring balance"],
         &format!(
-            "Nobody handles a panel in more than 20 mph of wind. It lies flat before gusts of {:.0} m/s. Guys never cross a path.",
-            stand.lay_flat_m_s
+            "Nobody handles a panel in more than {HANDLE_BELOW_MPH:.0} mph of wind (our threshold). It lies flat before gusts of {:.0} mph ({:.0} m/s). Guys never cross a path.",
+            libm::floor(gust.get::<mile_per_hour>()),
+            libm::floor(stand.lay_flat_m_s)
         ),
     )
 }
@@ -93,12 +105,15 @@ fn span(span: &crate::Span) -> Step {
     let hung = span.hung.len();
     step(
         &format!(
-            "Lay the rope {} out on the ground, tie its {hung} objects on at their marks, then raise both ends together",
+            "Lay the rope {} out on the ground, tie its {hung} objects on at their marks, then raise its ends by turns, a little at a time: one climbs, the other foots the ladder",
             span.name
         ),
-        &format!("Let both ends of the rope {} down together, then untie what hangs", span.name),
+        &format!(
+            "Let the ends of the rope {} down by turns, a little at a time, then untie what hangs",
+            span.name
+        ),
         2,
-        &["rope", "hangers", "marked tape", "two ladders"],
+        &["rope", "hangers", "marked tape", "ladder"],
         "Nobody stands, climbs or pulls under this rope. Look at every knot and strap each week; take the rope in before a gale.",
     )
 }
@@ -108,7 +123,7 @@ fn boxes(plan: &Plan) -> Option<Step> {
     (!labels.is_empty()).then(|| {
         step(
             &format!("Set the boxes off the ground: {}", labels.join(", ")),
-            "Dry the boxes, open, before they are packed",
+            "Let the boxes dry before they are packed: low-voltage ones open, listed mains boxes closed",
             1,
             &["boxes", "cable ties"],
             "A listed mains box is never opened or drilled.",

@@ -507,7 +507,7 @@ mod tests {
         // Tied in the upper half: not below the middle of the panel, and clear of its edge.
         assert!(guy.tie_mm >= 150.0 + 990.6 && guy.tie_mm <= 150.0 + 1981.2 - 150.0, "{}", guy.tie_mm);
         // Levers by hand: force x middle / tie / cos 45, three quarters of it on one of two (a quarter width off centre).
-        let by_hand = stand.force_n * (150.0 + 990.6) / guy.tie_mm * 1.414_2 * 0.75;
+        let by_hand = stand.force_n * (150.0 + 990.6) / guy.tie_mm * libm::sqrt(2.0) * 0.75;
         assert!((guy.tension_n / by_hand - 1.0).abs() < 0.001, "{} {by_hand}", guy.tension_n);
         assert!(guy.tension_n <= 1000.0);
         assert!((guy.pull_test_n - 1.5 * guy.tension_n).abs() < 1e-9);

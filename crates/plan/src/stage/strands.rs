@@ -21,6 +21,12 @@ const GAP_IN_DIAMETERS: f64 = 2.0;
 /// Work spent on one threading; a count, never a time, so that the same display gives the same sheet.
 const EFFORT: u32 = 20;
 
+/// Work spent on finding out whether a number of holes is far too great.
+const QUICK: u32 = 2;
+
+/// Up to so many holes too many the full work may still save.
+const NEARLY: usize = 6;
+
 /// Most strands tried for one bunch.
 const MOST_STRANDS: u32 = 8;
 
@@ -128,19 +134,29 @@ fn solve<'a>(
     let lamps = usize::try_from(kind.lamps * copies).ok()?;
     let start = Point::new(input.bunches.width_mm / 2.0, 0.0);
     let keep = geometry::Keep { points: taken, bands: input.joints };
+    let copies = usize::try_from(copies).ok()?;
+    let threaded = |placed: &[Point], effort| {
+        let order = geometry::thread(placed, start, reach(kind), effort).order;
+        let points: Vec<Point> = order.iter().map(|&index| placed[index]).collect();
+        let runs = cut_into_strands(&points, kind);
+        // Every strand too many has its first lamps beyond the last.
+        let over: usize = runs.iter().skip(copies).map(ExactSizeIterator::len).sum();
+        (points, runs, over)
+    };
     let mut holes = lamps;
     // A strand that leaves a quarter of its lamps behind the panel is the wrong strand.
     while holes >= 2 && holes * 4 >= lamps * 3 {
         let placed =
             geometry::place_points(&lines.lines, holes, CORNER, GAP_IN_DIAMETERS * kind.hole_mm, &keep)?;
-        let order = geometry::thread(&placed.points, start, reach(kind), EFFORT).order;
-        let points: Vec<Point> = order.iter().map(|&index| placed.points[index]).collect();
-        let runs = cut_into_strands(&points, kind);
-        if runs.len() <= usize::try_from(copies).ok()? {
-            return Some(Solved { kind, points, widest: placed.widest, runs });
+        let mut over = threaded(&placed.points, QUICK).2;
+        if over <= NEARLY {
+            let (points, runs, still) = threaded(&placed.points, EFFORT);
+            if still == 0 {
+                return Some(Solved { kind, points, widest: placed.widest, runs });
+            }
+            over = still;
         }
-        // Every strand too many has its first lamps beyond the last: take that many holes away and try again.
-        let over: usize = runs.iter().skip(usize::try_from(copies).ok()?).map(ExactSizeIterator::len).sum();
+        // Take that many holes away and try again.
         holes -= over.clamp(1, holes - 1);
     }
     None

@@ -224,7 +224,10 @@ fn feed_cable(input: &Input<'_>, wiring: &Wiring) -> Cable {
         conductors: vec![
             conductor(
                 1,
-                format!("+{} V, through a fuse of 5 A or less at the supply", input.supply_v),
+                format!(
+                    "+{} V, through a fuse of 5 A or less at the supply (common practice for {FEED_AWG} AWG)",
+                    input.supply_v
+                ),
                 "supply +",
                 "terminal +",
             ),

@@ -21,19 +21,20 @@ pub(crate) fn fox() -> (Display, Text) {
     )
 }
 
-/// A yard with everything in it: two jugglers, a span of clubs, digits, lit buttons, mains, a season.
+/// A yard with everything in it, to be changed by tests: two jugglers, a span of clubs, digits, lit buttons, mains, a season.
 pub(crate) const YARD: &str = include_str!("yard.toml");
 
 /// The files of that yard, with this description.
 pub(crate) fn yard(description: &str) -> MemoryFiles {
     MemoryFiles::default()
         .with("display.toml", description)
+        .with("parts.toml", include_str!("../../../../displays/club-passing/parts.toml"))
         .with("club-passing.rules", include_str!("../../../../displays/club-passing/club-passing.rules"))
         .with("art/juggler.svg", include_str!("../../../../displays/club-passing/art/juggler.svg"))
         .with("art/club.svg", include_str!("../../../../displays/club-passing/art/club.svg"))
 }
 
-/// The yard with everything in it.
+/// The club passing, as it comes with the program.
 pub(crate) fn flagship() -> (Display, Text) {
-    whole(&yard(YARD))
+    whole(&yard(include_str!("../../../../displays/club-passing/display.toml")))
 }

@@ -33,7 +33,7 @@ fn digits(plan: &Plan, display: &Display, origins: &mut Origins) {
                 at.known("place/depth_mm", &spot.depth);
             }
             None => {
-                at.default(&["place/x_mm", "place/depth_mm"], "at the yard's left end, until it says where")
+                at.default(&["place/x_mm", "place/depth_mm"], "at the yard's left end, until it says where");
             }
         }
         at.worked(&["leds_in_series"], "most-in-series", &["supply", "forward voltage"]);
@@ -58,7 +58,7 @@ fn channels(plan: &Plan, display: &Display, origins: &mut Origins) {
                 match button.and_then(|button| button.part.as_ref()) {
                     Some(part) => at.part("voltage_v", &part.value.name, "lamp-voltage"),
                     None => at.default(&["voltage_v"], "12 V lamps"),
-                }
+                };
             }
             (None, _, Some(supply)) => at.part("voltage_v", &supply.value.name, "voltage"),
             (None, _, None) => at.default(&["voltage_v"], "12 V until there is a supply"),

@@ -144,7 +144,7 @@ fn half_wave(load: &Load, mains: &MainsLoad, findings: &mut Vec<Finding>) {
                 "switch",
                 &[&load.name],
                 format!(
-                    "Whether {} uses both half waves is not known; swing it in the dark and look",
+                    "Whether {} uses both half waves is not known; sweep your eyes past it in the dark: half waves break into dots",
                     load.part
                 ),
             )
@@ -259,7 +259,7 @@ fn stays_on(
     findings: &mut Vec<Finding>,
 ) -> Option<String> {
     if !kind.triac {
-        return Some("a contact stays on whatever the load".into());
+        return Some("a contact needs no least load to stay on".into());
     }
     let (crest, formula, factor) = crest(load, mains);
     let least = kind.least_a * core::f64::consts::SQRT_2;
@@ -340,7 +340,6 @@ fn glows(kind: &BoxKind, load: &Load, mains: &MainsLoad, findings: &mut Vec<Find
             GLOW_A * 1000.0
         ),
     );
-    let mut more = String::new();
     if let Some(threshold) = mains.threshold_v {
         let bleeder = switching::bleeder(volts(threshold), amps(kind.off_leakage_a));
         let heat = switching::resistor_heat(volts(load.voltage_v), bleeder).value;
@@ -350,20 +349,19 @@ fn glows(kind: &BoxKind, load: &Load, mains: &MainsLoad, findings: &mut Vec<Find
                 value("threshold", format!("{threshold:.0} V"), rating(&load.part, "lamp-voltage")),
                 value("leakage", amperes(kind.off_leakage_a), rating(&kind.part, "off-leakage")),
             ],
-            format!("{:.1} kohm, {heat:.1} W while lit", bleeder.value / 1000.0),
+            format!(
+                "{:.1} kohm, {heat:.1} W while lit: an explanation, nothing to build",
+                bleeder.value / 1000.0
+            ),
             None,
             None,
         ));
-        more = format!(
-            " (a load of {:.1} kohm or less, {heat:.1} W, would keep it dark)",
-            bleeder.value / 1000.0
-        );
     }
     findings.push(noted.cure("Use a listed box with contacts", None).cure(
         "Or plug one whole listed filament strand into the same outlet; nothing is built or opened",
         None,
     ));
-    Some(format!("glows when off{more}"))
+    Some("glows when off; nothing is added on the mains side".into())
 }
 
 /// The verdicts on the boxes themselves and on their low-voltage inputs.
@@ -391,7 +389,7 @@ pub(super) fn boxes(input: &Input<'_>, drive: &mut Drive) {
         danger(
             "drive/box-not-listed",
             format!("{} bears no listing as a complete, enclosed device, and it switches mains", kind.part),
-            "Home-made mains switching is not planned: an output that is off can still kill",
+            "Use a box that is bought whole, closed, with its listing printed on it; no part of its mains side is ever built or opened",
         );
     }
     if !kind.isolated {

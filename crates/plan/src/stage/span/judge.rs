@@ -203,11 +203,7 @@ fn headroom(input: &Input, span: &Span) -> Option<Finding> {
     let (severity, limit, source) = if danger {
         (Severity::Danger, LEAST_HEADROOM_MM, "ADA 307.4: 80 in over a walk")
     } else {
-        (
-            Severity::Caution,
-            PLANNED_HEADROOM_MM,
-            "our threshold, for rope that grows; one city asks 2.4 m for cords",
-        )
+        (Severity::Caution, PLANNED_HEADROOM_MM, "our threshold, for rope that grows with load and wet")
     };
     let reach = (input.outer_mm.value.min(input.top_mm.value) - span.headroom_mm).max(0.0);
     let found = finding(
