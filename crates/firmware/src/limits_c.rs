@@ -1,8 +1,8 @@
 //! `limits.c`: what belongs together, and what each source gives, from the plan.
 
+use crate::fit::Unfit;
 use crate::wiring_c::{bytes, place};
 use crate::writer::{Writer, comment};
-use crate::fit::Unfit;
 use plan::{Channel, LitBy, Plan};
 use rules::form::Form;
 

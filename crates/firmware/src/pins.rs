@@ -33,7 +33,8 @@ impl Pins {
         let pin = |word: &str| plan.controller.pins.iter().find(|pin| pin.does.starts_with(word));
         let any = |word: &str| {
             let pin = pin(word).ok_or_else(|| Unfit(format!("the plan has no pin for `{word}`")))?;
-            port(&pin.port).ok_or_else(|| Unfit(format!("{} is on {}, no pin of the chip", pin.does, pin.port)))
+            port(&pin.port)
+                .ok_or_else(|| Unfit(format!("{} is on {}, no pin of the chip", pin.does, pin.port)))
         };
         let find = |word: &str| match any(word)? {
             ('B', bit) => Ok(bit),

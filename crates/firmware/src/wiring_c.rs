@@ -26,7 +26,9 @@ pub(crate) fn header(plan: &Plan, form: &Form) -> String {
     out.comment("Bytes of all boards, nearest the controller first.");
     out.line(&format!("#define WIRING_BYTES {}", count.max(1)));
     out.blank();
-    out.comment("What the boards must be wired for: outputs, pins and what lights each output, in one number.");
+    out.comment(
+        "What the boards must be wired for: outputs, pins and what lights each output, in one number.",
+    );
     out.line(&format!("#define WIRING_IDENTITY 0x{:08X}UL", identity(plan, form)));
     out.blank();
     out.comment("Output k is bit k % 8 of byte k / 8, board by board. Sent from the last byte to the first, highest bit first.");
@@ -50,7 +52,8 @@ pub(crate) fn wiring(plan: &Plan, form: &Form, names: &Names) -> Result<String, 
     }
     out.function("void wiring_bits(const struct rules_frame *frame, uint8_t bits[WIRING_BYTES])");
     for (digits, places) in &shown {
-        let name = names.digits.get(*digits).ok_or_else(|| Unfit("digits that the rules do not have".to_owned()))?;
+        let name =
+            names.digits.get(*digits).ok_or_else(|| Unfit("digits that the rules do not have".to_owned()))?;
         out.line(&format!("uint8_t lit_{digits}[{places}];"));
         out.line(&format!("segments(frame->number[{name}], frame->zeros[{name}], {places}, lit_{digits});"));
     }
@@ -84,8 +87,7 @@ fn shown(plan: &Plan) -> BTreeMap<usize, u32> {
 /// The segments of a number's digits, from the one table there is.
 fn write_segments(out: &mut Writer) {
     out.comment("The segments of 0 to 9: a is bit 0, then clockwise; g, in the middle, is bit 6.");
-    let codes: Vec<String> =
-        reckoning::segments::DIGITS.iter().map(|code| format!("0x{code:02X}")).collect();
+    let codes: Vec<String> = reckoning::segments::DIGITS.iter().map(|code| format!("0x{code:02X}")).collect();
     out.line(&format!("static const uint8_t codes[10] = {{ {} }};", codes.join(", ")));
     out.blank();
     out.comment("The segments of each place, the rightmost first. Places in front of the number stay dark unless zeros are wanted.");
@@ -116,10 +118,8 @@ fn identity(plan: &Plan, form: &Form) -> u32 {
         let lit_by = match &channel.lit_by {
             LitBy::Poses { figure, poses } => {
                 let figure = form.figures.get(*figure);
-                let poses: Vec<&str> = poses
-                    .iter()
-                    .filter_map(|&pose| figure?.poses.get(pose).map(String::as_str))
-                    .collect();
+                let poses: Vec<&str> =
+                    poses.iter().filter_map(|&pose| figure?.poses.get(pose).map(String::as_str)).collect();
                 format!("{} {}", figure.map_or("", |figure| &figure.name), poses.join(" "))
             }
             LitBy::Spot { spot } => form.spots.get(*spot).cloned().unwrap_or_default(),

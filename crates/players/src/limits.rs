@@ -135,8 +135,7 @@ fn group(plan: &Plan, form: &Form, owner: (u8, usize)) -> Group {
         LitBy::Spot { spot } => owner == (1, *spot),
         LitBy::Segment { digits, .. } => owner == (2, *digits),
     };
-    let channels: Vec<usize> =
-        (0..plan.channels.len()).filter(|&k| is(&plan.channels[k].lit_by)).collect();
+    let channels: Vec<usize> = (0..plan.channels.len()).filter(|&k| is(&plan.channels[k].lit_by)).collect();
     let rest_ms = channels.iter().filter_map(|&k| plan.channels[k].outlet.as_ref());
     let rest_ms = rest_ms.map(|outlet| plan.switch_boxes[outlet.switch_box].shortest_ms).max().unwrap_or(0);
     let rest = rest_ms.div_ceil(form.tick_ms) as usize;

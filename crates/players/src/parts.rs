@@ -24,7 +24,15 @@ pub fn play(project: &BTreeMap<String, String>, (harness, files): (&str, &[&str]
     write(&folder.path().join("harness.c"), harness);
     let mut gcc = command("gcc");
     // No warnings: deliberate mistakes leave things unused. The project's own check of its files asks for all of them.
-    gcc.current_dir(folder.path()).args(["-std=c11", "-w", "-O1", "-fsanitize=undefined,address", "-fno-sanitize-recover=all", "-o", "play"]);
+    gcc.current_dir(folder.path()).args([
+        "-std=c11",
+        "-w",
+        "-O1",
+        "-fsanitize=undefined,address",
+        "-fno-sanitize-recover=all",
+        "-o",
+        "play",
+    ]);
     gcc.arg("harness.c");
     run(gcc.args(files));
     let program = folder.path().join("play");

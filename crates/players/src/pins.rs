@@ -202,7 +202,8 @@ fn dimmed(pins: &[PinChange], from: u64) -> Result<(), String> {
 /// From power to the middle of the first tick: zeros, then the first frame, and no light before it is whole.
 fn begins(chip: &mut Controller, first_frame: &[u8]) -> Result<(), String> {
     let (mut spi, mut pins) = (Vec::new(), Vec::new());
-    let fallen = |pins: &[PinChange]| pins.iter().any(|pin| (pin.port, pin.bit, pin.level) == ('B', DARK, false));
+    let fallen =
+        |pins: &[PinChange]| pins.iter().any(|pin| (pin.port, pin.bit, pin.level) == ('B', DARK, false));
     for ms in 0.. {
         chip.run_cycles(CYCLES_A_MS).map_err(|why| why.to_string())?;
         let (more_spi, more_pins) = chip.take_events();

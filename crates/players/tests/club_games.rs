@@ -26,7 +26,9 @@ fn heard(script: &Script, tick_ms: u32) -> Vec<TickIn> {
 fn games_of_the_flagship_are_the_same_for_all_players() {
     let (_, form) = club();
     let mut vectors: Vec<Vector> = Vec::new();
-    for (name, play, seed) in [("well", Play::Well, 1), ("wildly", Play::Wildly, 2), ("well again", Play::Well, 3)] {
+    for (name, play, seed) in
+        [("well", Play::Well, 1), ("wildly", Play::Wildly, 2), ("well again", Play::Well, 3)]
+    {
         let ticks = heard(&people(&form, play, 4000, seed), form.tick_ms);
         vectors.push(record(name, &form, &Start { kept: vec![Some(5)], settings: Vec::new() }, &ticks));
     }

@@ -13,7 +13,12 @@ type Mistake = (&'static str, &'static str, &'static str, &'static str);
 const MISTAKES: [Mistake; 11] = [
     ("segments from g to a", "wiring.c", "lit_0[0] >> 0 & 1U", "lit_0[0] >> 6 & 1U"),
     ("two digits changed over", "wiring.c", "lit_0[0] >>", "lit_0[1] >>"),
-    ("blank shows zeros", "wiring.c", "const bool wanted = !blank && (k == 0 || number > 0 || zeros);", "const bool wanted = true;"),
+    (
+        "blank shows zeros",
+        "wiring.c",
+        "const bool wanted = !blank && (k == 0 || number > 0 || zeros);",
+        "const bool wanted = true;",
+    ),
     ("zeros in front", "wiring.c", "(k == 0 || number > 0 || zeros)", "(k == 0 || number >= 0 || zeros)"),
     ("zero is dark", "wiring.c", "(k == 0 || number > 0 || zeros)", "(number > 0 || zeros)"),
     ("six without its tail", "wiring.c", "0x7D", "0x7C"),

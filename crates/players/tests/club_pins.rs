@@ -137,7 +137,9 @@ fn the_flagship_fits_and_keeps_its_time() {
     // A tick is 160 000 cycles.
     assert!(most < 80_000, "{most} cycles");
     assert!(most > 1000, "{most} cycles: nothing was measured");
-    println!("{flash} bytes of program, {memory} of working memory, {most} cycles in the longest of 1500 ticks");
+    println!(
+        "{flash} bytes of program, {memory} of working memory, {most} cycles in the longest of 1500 ticks"
+    );
 }
 
 #[test]
@@ -179,8 +181,12 @@ fn settings_are_stepped_behind_the_jumper_only() {
         let digits = |channel: &plan::Channel| matches!(channel.lit_by, plan::LitBy::Segment { .. });
         let mut frame = rules::step::frame(&form, &rules::step::begin(&form, &[]).situation);
         frame.digits[0] = Some(number);
-        let all: Vec<bool> =
-            plan.channels.iter().zip(script::lit(&plan, &frame)).map(|(channel, lit)| lit && digits(channel)).collect();
+        let all: Vec<bool> = plan
+            .channels
+            .iter()
+            .zip(script::lit(&plan, &frame))
+            .map(|(channel, lit)| lit && digits(channel))
+            .collect();
         let mask: Vec<bool> = plan.channels.iter().map(digits).collect();
         (script::bytes(&plan, &all), script::bytes(&plan, &mask))
     };

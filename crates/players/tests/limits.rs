@@ -20,7 +20,8 @@ fn short_of_current() -> (Plan, Form) {
     let (mut plan, form) = club();
     let all: f64 = plan.channels.iter().filter(|channel| channel.outlet.is_none()).map(|c| c.current_a).sum();
     plan.supply.rated_a -= plan.supply.rated_a - plan.supply.needed_a + all * 0.45;
-    let mains: f64 = plan.channels.iter().filter(|channel| channel.outlet.is_some()).map(|c| c.current_a).sum();
+    let mains: f64 =
+        plan.channels.iter().filter(|channel| channel.outlet.is_some()).map(|c| c.current_a).sum();
     plan.circuits[0].allowed_a = mains * 0.5;
     (plan, form)
 }
@@ -161,7 +162,11 @@ const MISTAKES: [(&str, &str, &str); 9] = [
     ("lit for as long as one likes", "lit[g] >= LONGEST", "false"),
     ("lit again at once after too long", "(spent[g] || lit[g] >= LONGEST)", "(lit[g] >= LONGEST)"),
     ("more than the source gives", "if (!is_within(sums)) {", "if (false) {"),
-    ("only the supply is looked at", "for (uint8_t s = 0; s < SOURCES; s++) {\n        if (sums[s] > WORD", "for (uint8_t s = 0; s < 1; s++) {\n        if (sums[s] > WORD"),
+    (
+        "only the supply is looked at",
+        "for (uint8_t s = 0; s < SOURCES; s++) {\n        if (sums[s] > WORD",
+        "for (uint8_t s = 0; s < 1; s++) {\n        if (sums[s] > WORD",
+    ),
 ];
 
 #[test]

@@ -57,14 +57,34 @@ const MISTAKES: [Mistake; 26] = [
         "#define TICK_COUNTS 20000U",
         "#define TICK_COUNTS 20200U",
     ),
-    ("resets forgotten without power", "guard.c", "uint8_t starts = read_count();", "uint8_t starts = power_came_up ? RESTED : read_count();"),
+    (
+        "resets forgotten without power",
+        "guard.c",
+        "uint8_t starts = read_count();",
+        "uint8_t starts = power_came_up ? RESTED : read_count();",
+    ),
     ("dark after the second reset", "guard.c", "#define MOST_STARTS 3U", "#define MOST_STARTS 2U"),
     ("resets never counted", "guard.c", "        write_count(starts);\n", ""),
     ("reset count not cleared after a minute", "main.c", "            guard_minute();\n", ""),
-    ("lit again without anybody", "main.c", "        wait_for_somebody();\n", "        if (is_jumper_closed()) {\n            wait_for_somebody();\n        }\n"),
-    ("a forgotten jumper is somebody", "main.c", "} else if (open >= TICKS_A_SECOND) {", "} else if (true) {"),
+    (
+        "lit again without anybody",
+        "main.c",
+        "        wait_for_somebody();\n",
+        "        if (is_jumper_closed()) {\n            wait_for_somebody();\n        }\n",
+    ),
+    (
+        "a forgotten jumper is somebody",
+        "main.c",
+        "} else if (open >= TICKS_A_SECOND) {",
+        "} else if (true) {",
+    ),
     ("beat stands still", "main.c", "    PORTB ^= _BV(BEAT);\n", ""),
-    ("beat before the frame", "main.c", "    send(bits);\n    PORTB ^= _BV(BEAT);", "    PORTB ^= _BV(BEAT);\n    send(bits);"),
+    (
+        "beat before the frame",
+        "main.c",
+        "    send(bits);\n    PORTB ^= _BV(BEAT);",
+        "    PORTB ^= _BV(BEAT);\n    send(bits);",
+    ),
 ];
 
 #[test]

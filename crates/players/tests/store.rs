@@ -10,7 +10,11 @@ use std::collections::BTreeMap;
 /// The flagship with a setting beside its kept value; the harness stands for the rules: 7 kept, setting 3 of 1 to 4.
 fn project() -> BTreeMap<String, String> {
     let (plan, form) = display("club-passing", &CLUB, |name, text| {
-        if name.ends_with(".rules") { text.replace("sides west, east", "sides west, east\nsetting tempo 1..4 = 3") } else { text }
+        if name.ends_with(".rules") {
+            text.replace("sides west, east", "sides west, east\nsetting tempo 1..4 = 3")
+        } else {
+            text
+        }
     });
     assert_eq!((form.settings.len(), form.kept().len()), (1, 1));
     firmware::project(&plan, &form).unwrap()
@@ -149,8 +153,18 @@ const MISTAKES: [(&str, &str, &str, &str); 12] = [
     ("count of resets never begins anew", "guard.c", "    resting = 2;\n", ""),
     ("one reset more", "guard.c", "#define MOST_STARTS 3U", "#define MOST_STARTS 4U"),
     ("power coming up counts twice", "guard.c", "starts == RESTED && !power_came_up", "starts == RESTED"),
-    ("power coming up starts anew", "guard.c", "uint8_t starts = read_count();", "uint8_t starts = power_came_up ? RESTED : read_count();"),
-    ("somebody changes nothing", "guard.c", "    write_count(1);\n    write_identity();", "    write_identity();"),
+    (
+        "power coming up starts anew",
+        "guard.c",
+        "uint8_t starts = read_count();",
+        "uint8_t starts = power_came_up ? RESTED : read_count();",
+    ),
+    (
+        "somebody changes nothing",
+        "guard.c",
+        "    write_count(1);\n    write_identity();",
+        "    write_identity();",
+    ),
 ];
 
 #[test]

@@ -117,8 +117,11 @@ pub(crate) fn work(input: &Input<'_>) -> Drive {
         seats.start();
         for (index, load) in input.loads.iter().enumerate().filter(|(_, load)| side_of(load) == side) {
             places[index] = seats.next(board, &mut drive.boards);
-            let taken =
-                if side == Side::Mains { input.switch_box.map_or(0.0, |kind| kind.control_a) } else { current(load) };
+            let taken = if side == Side::Mains {
+                input.switch_box.map_or(0.0, |kind| kind.control_a)
+            } else {
+                current(load)
+            };
             drive.boards[places[index].0].current_a += taken;
         }
     }

@@ -79,7 +79,8 @@ pub(super) fn chain(input: &Input<'_>, wiring: &mut Wiring) {
 
 /// The first board of digits takes its enable line from a pin of its own; the next ones hand it on.
 fn enable(input: &Input<'_>, index: usize) -> Option<(&'static str, String)> {
-    let first = is_digits(input, index) && !index.checked_sub(1).is_some_and(|before| is_digits(input, before));
+    let first =
+        is_digits(input, index) && !index.checked_sub(1).is_some_and(|before| is_digits(input, before));
     first.then(|| ("digits enable, pulled up on the board", "D6".to_owned()))
 }
 
@@ -92,7 +93,11 @@ fn ribbon(input: &Input<'_>, index: usize, (before, board): (Option<&str>, &str)
             (Some(before), "data") => format!("{before} data out"),
             (Some(before), _) => format!("{before} {terminal}"),
         };
-        let (carries, from) = if terminal == "enable" { enable(input, index).unwrap_or((carries, from)) } else { (carries, from) };
+        let (carries, from) = if terminal == "enable" {
+            enable(input, index).unwrap_or((carries, from))
+        } else {
+            (carries, from)
+        };
         conductors.push((number, carries.to_owned(), from, format!("{board} {terminal}"), 0.001, 6));
     }
     let supply = |word: &str| before.map_or(word.to_owned(), |before| format!("{before} {word}"));
