@@ -53,17 +53,19 @@ impl Reference {
         let groups = owners.map(|owner| group(plan, form, owner)).filter(|group| !group.channels.is_empty());
         let low = |k: &usize| plan.channels[*k].outlet.is_none();
         let all = || 0..plan.channels.len();
-        let amperes: Vec<f64> = plan.channels.iter().map(|channel| channel.current_a).collect();
-        let lights: f64 = all().filter(low).map(|k| amperes[k]).sum();
+        let lights: f64 = all().filter(low).map(|k| plan.channels[k].current_a).sum();
+        // The program counts whole milliamperes.
+        let whole = |amperes: f64| (amperes * 1000.0).round() / 1000.0;
+        let amperes: Vec<f64> = plan.channels.iter().map(|channel| whole(channel.current_a)).collect();
         let beside = (plan.supply.needed_a - lights).max(0.0);
         let mut fed =
-            vec![Fed { channels: all().filter(low).collect(), most_a: plan.supply.rated_a - beside }];
+            vec![Fed { channels: all().filter(low).collect(), most_a: whole(plan.supply.rated_a - beside) }];
         for circuit in &plan.circuits {
             let on = |k: &usize| {
                 let outlet = plan.channels[*k].outlet.as_ref();
                 outlet.is_some_and(|outlet| plan.switch_boxes[outlet.switch_box].circuit == circuit.name)
             };
-            fed.push(Fed { channels: all().filter(on).collect(), most_a: circuit.allowed_a });
+            fed.push(Fed { channels: all().filter(on).collect(), most_a: whole(circuit.allowed_a) });
         }
         let second = 1000_usize.div_ceil(form.tick_ms as usize);
         let shown = vec![false; amperes.len()];
@@ -76,7 +78,6 @@ impl Reference {
     }
 
     fn is_within(&self, lit: &[bool]) -> bool {
-        // Milliamperes are whole in the program.
         self.fed.iter().all(|fed| self.taken(fed, lit) <= fed.most_a + 1e-4)
     }
 

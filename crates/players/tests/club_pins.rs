@@ -162,7 +162,7 @@ fn a_clock_that_is_divided_leaves_it_dark() {
 fn settings_are_stepped_behind_the_jumper_only() {
     let (plan, form) = display("club-passing", &CLUB, |name, text| {
         if name.ends_with(".rules") {
-            text.replace("sides west, east", "sides west, east\nsetting pace 1..4 = 3")
+            text.replace("sides west, east", "sides west, east\nsetting tempo 1..4 = 3")
         } else {
             text
         }

@@ -66,7 +66,12 @@ const MISTAKES: [Mistake; 26] = [
     ("dark after the second reset", "guard.c", "#define MOST_STARTS 3U", "#define MOST_STARTS 2U"),
     ("resets never counted", "guard.c", "        write_count(starts);\n", ""),
     ("reset count not cleared after a minute", "main.c", "            guard_minute();\n", ""),
-    ("lit again without anybody", "main.c", "        wait_for_somebody();\n", ""),
+    (
+        "lit again without anybody",
+        "main.c",
+        "        wait_for_somebody();\n",
+        "        if (is_jumper_closed()) {\n            wait_for_somebody();\n        }\n",
+    ),
     (
         "a forgotten jumper is somebody",
         "main.c",
