@@ -7,7 +7,8 @@ import { current, length, plain, voltage } from "./units.js";
 /** Where a channel switches: an outlet of a box, or an output of a board. */
 function through(plan, channel) {
   if (channel.outlet) return `${plan.switch_boxes[channel.outlet.switch_box]?.label ?? "box"}, outlet ${channel.outlet.outlet}`;
-  return `board ${plan.boards[channel.board]?.label ?? channel.board + 1}, output ${channel.output + 1}`;
+  const board = plan.boards[channel.board];
+  return `board ${board?.label ?? channel.board + 1}, output ${board?.labels?.[channel.output] ?? channel.output + 1}`;
 }
 
 export function switches(plan) {

@@ -564,6 +564,7 @@ pub(crate) fn plan(units: Units) -> Plan {
                 label: label.into(),
                 part: "driver-board-8".into(),
                 outputs: 8,
+                labels: Vec::new(),
                 current_a: 0.6,
             })
             .into(),

@@ -124,7 +124,15 @@ static SUPPLY: Keys = Keys {
 
 static BOARD_USE: Keys = Keys {
     what: "the driver board",
-    keys: &[may("part", PART, BOARD_RULE, "the board that switches the low voltage")],
+    keys: &[
+        may("part", PART, BOARD_RULE, "the board that switches the low voltage, as many of it as are needed"),
+        may(
+            "first",
+            Shape::List { of: &PART, least: 1, most: 32 },
+            "none",
+            "boards there are already, each named once, which come before all others in the chain",
+        ),
+    ],
 };
 
 static REGISTERS_USE: Keys = Keys {

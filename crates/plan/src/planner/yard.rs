@@ -21,7 +21,7 @@ use uom::si::velocity::meter_per_second;
 const SHEET_KG_PER_M3: f64 = 900.0;
 
 /// The line hangers are cut from, where the shelf has it.
-const HANGER: &str = "polyester-3mm";
+pub(super) const HANGER: &str = "polyester-3mm";
 
 /// How finely curves of outlines are told.
 const FLAT_MM: f64 = 0.5;

@@ -52,7 +52,8 @@ pub(crate) struct MainsLoad {
 #[derive(Clone, Debug, Default, Serialize)]
 pub(crate) struct BoardKind {
     pub(crate) part: String,
-    pub(crate) outputs: u32,
+    /// What is written beside each output, by bit.
+    pub(crate) labels: Vec<String>,
     pub(crate) output_a: f64,
     pub(crate) total_a: f64,
     pub(crate) voltage_v: f64,
@@ -83,6 +84,8 @@ pub(crate) struct BoxKind {
 #[derive(Serialize)]
 pub(crate) struct Input<'a> {
     pub(crate) loads: &'a [Load],
+    /// Boards there are already: each is used before a further `board` is taken.
+    pub(crate) first: Vec<BoardKind>,
     pub(crate) board: &'a BoardKind,
     pub(crate) register: &'a BoardKind,
     pub(crate) switch_box: Option<&'a BoxKind>,
@@ -110,13 +113,17 @@ pub(crate) struct Drive {
 pub(crate) fn work(input: &Input<'_>) -> Drive {
     let mut drive = Drive::default();
     let outlets = mains::outlets(input, &mut drive);
-    let mut seats = Seats::default();
+    let mut kinds = Vec::new();
     let mut places = vec![(0, 0); input.loads.len()];
     for side in [Side::Mains, Side::Low, Side::Digits] {
-        let board = if side == Side::Mains { input.register } else { input.board };
-        seats.start();
+        // Boards of one's own come first where the light may be anything; digits have an enable line of their own.
+        let mut seats = match side {
+            Side::Mains => Seats { first: [].iter(), board: input.register, left: Vec::new() },
+            Side::Low => Seats { first: input.first.iter(), board: input.board, left: Vec::new() },
+            Side::Digits => Seats { first: [].iter(), board: input.board, left: Vec::new() },
+        };
         for (index, load) in input.loads.iter().enumerate().filter(|(_, load)| side_of(load) == side) {
-            places[index] = seats.next(board, &mut drive.boards);
+            places[index] = seats.next(&mut drive.boards, &mut kinds);
             let taken = if side == Side::Mains {
                 input.switch_box.map_or(0.0, |kind| kind.control_a)
             } else {
@@ -126,10 +133,10 @@ pub(crate) fn work(input: &Input<'_>) -> Drive {
         }
     }
     for ((load, place), outlet) in input.loads.iter().zip(places).zip(outlets) {
-        let channel = channel(input, load, place, outlet, &mut drive);
+        let channel = channel(input, load, (place, kinds[place.0]), outlet, &mut drive);
         drive.channels.push(channel);
     }
-    low::boards(input, &mut drive);
+    low::boards(input, &kinds, &mut drive);
     if input.loads.iter().any(is_mains) {
         mains::boxes(input, &mut drive);
     }
@@ -188,15 +195,15 @@ fn current(load: &Load) -> f64 {
 fn channel(
     input: &Input<'_>,
     load: &Load,
-    (board, output): (usize, u32),
+    ((board, output), kind): ((usize, u32), &BoardKind),
     outlet: Option<Outlet>,
     drive: &mut Drive,
 ) -> Channel {
-    let label = format!("{}{}", drive.boards[board].label, output + 1);
+    let label = format!("{}{}", drive.boards[board].label, drive.boards[board].beside(output));
     let verdict = if is_mains(load) {
         mains::verdict(input, load, outlet.as_ref(), drive)
     } else {
-        low::verdict(input, load, &label, &mut drive.findings)
+        low::verdict(input, load, &label, kind, &mut drive.findings)
     };
     drive.board_a.push(if is_mains(load) {
         input.switch_box.map_or(0.0, |kind| kind.control_a)
@@ -216,36 +223,41 @@ fn channel(
     }
 }
 
-/// The outputs handed out so far.
-#[derive(Default)]
-struct Seats {
-    left: u32,
-    output: u32,
+/// The outputs that are handed out, board after board.
+struct Seats<'a> {
+    first: std::slice::Iter<'a, BoardKind>,
+    board: &'a BoardKind,
+    /// The bits of the last board that are still free, the next one last.
+    left: Vec<u32>,
 }
 
-impl Seats {
-    /// Begins on a fresh board.
-    fn start(&mut self) {
-        self.left = 0;
-    }
-
-    /// The next output: board by position, output from 0.
-    fn next(&mut self, kind: &BoardKind, boards: &mut Vec<Board>) -> (usize, u32) {
-        if self.left == 0 {
-            self.left = kind.outputs.max(1);
-            self.output = 0;
+impl<'a> Seats<'a> {
+    /// The next output: board by position, bit from 0. Outputs are taken as they are labelled, whatever bit that is.
+    fn next(&mut self, boards: &mut Vec<Board>, kinds: &mut Vec<&'a BoardKind>) -> (usize, u32) {
+        let bit = self.left.pop().unwrap_or_else(|| {
+            let kind = self.first.next().unwrap_or(self.board);
+            self.left = by_label(&kind.labels);
+            self.left.reverse();
             boards.push(Board {
                 label: letter(boards.len()),
                 part: kind.part.clone(),
-                outputs: kind.outputs.max(1),
+                outputs: u32::try_from(kind.labels.len()).unwrap_or(u32::MAX),
+                labels: kind.labels.clone(),
                 current_a: 0.0,
             });
-        }
-        let output = self.output;
-        self.output += 1;
-        self.left -= 1;
-        (boards.len() - 1, output)
+            kinds.push(kind);
+            self.left.pop().unwrap_or(0)
+        });
+        (boards.len() - 1, bit)
     }
+}
+
+/// The bits of outputs in the order of their labels: numbers by size, then words.
+fn by_label(labels: &[String]) -> Vec<u32> {
+    let mut bits: Vec<(u32, &String, u32)> =
+        labels.iter().zip(0..).map(|(label, bit)| (label.parse().unwrap_or(u32::MAX), label, bit)).collect();
+    bits.sort();
+    bits.into_iter().map(|(_, _, bit)| bit).collect()
 }
 
 /// A to Z, then AA, AB, ...

@@ -43,7 +43,7 @@ const BATTENS_APART_MM: f64 = 600.0;
 /// Ballast beyond which nobody carries it out each season: our threshold.
 const MOST_BALLAST_KG: f64 = 100.0;
 /// Ballast comes in bags of this.
-const BAG_KG: f64 = 5.0;
+pub(crate) const BAG_KG: f64 = 5.0;
 
 /// What the stage takes.
 #[derive(Clone, Debug, Serialize)]
@@ -190,11 +190,15 @@ impl Loads {
     }
 }
 
+/// Length of the battens round a panel and across it.
+pub(crate) fn battens_mm(width: f64, height: f64) -> f64 {
+    let across = libm::floor(height / BATTENS_APART_MM);
+    2.0 * (width + height) + across * width
+}
+
 /// Sheet, lamps and the battens round it and across it.
 fn mass_kg(input: &Input) -> f64 {
-    let [width, height] = input.size_mm;
-    let across = (height / BATTENS_APART_MM).floor();
-    let battens_m = (2.0 * (width + height) + across * width) / 1000.0;
+    let battens_m = battens_mm(input.size_mm[0], input.size_mm[1]) / 1000.0;
     input.sheet_kg.value + f64::from(input.lamps) * LAMP_KG + battens_m * BATTEN_KG_PER_M
 }
 

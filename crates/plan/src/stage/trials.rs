@@ -73,7 +73,13 @@ fn circuit(circuit: &crate::CircuitUse) -> Trial {
 }
 
 fn roll_call(plan: &Plan, channel: &crate::Channel) -> Trial {
-    let board = plan.boards.get(channel.board).map_or("", |board| board.label.as_str());
+    let at = plan.boards.get(channel.board).map_or(String::new(), |board| {
+        format!(
+            "output {} of board {}, then its cable by the signal path",
+            board.beside(channel.output),
+            board.label
+        )
+    });
     let what = match &channel.lit_by {
         LitBy::Poses { .. } => "the bunch",
         LitBy::Spot { .. } => "the light",
@@ -83,6 +89,6 @@ fn roll_call(plan: &Plan, channel: &crate::Channel) -> Trial {
         &format!("Roll call {}", channel.label),
         &format!("{what} {}", channel.name),
         &format!("it alone is lit, {}", amperes(channel.current_a)),
-        &format!("output {} of board {board}, then its cable by the signal path", channel.output + 1),
+        &at,
     )
 }
