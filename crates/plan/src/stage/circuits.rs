@@ -247,8 +247,10 @@ fn ground_fault(house: &House, circuit: &CircuitUse, findings: &mut Vec<Finding>
             format!("Circuit {} has no ground-fault device, and it feeds a display outdoors", house.name),
         )
         .cure(
-            "Plug a listed portable ground-fault device in ahead of everything, or use an outlet that has one; then write it down",
-            Some((KeyPath::dotted(&format!("circuit.{}.ground-fault", house.name)), format!("\"{class}\""))),
+            &format!(
+                "Plug a listed portable ground-fault device ({class}) in ahead of everything, or use an outlet that has one; press its test button, then write it down"
+            ),
+            None,
         )
         .withholds(&PLUGGED),
     );
@@ -327,8 +329,8 @@ fn cord_checks(input: &Input<'_>, house: &House, circuit: &CircuitUse, findings:
                 Some(used(all, cord.rated_a.max(0.001))),
             ))
             .cure(
-                "Use a thicker cord, or a second one from another circuit",
-                Some(thicker(input, house, all)),
+                &format!("{}, or a second one from another circuit", thicker(input, house, all)),
+                None,
             )
             .withholds(&PLUGGED),
         );
@@ -341,7 +343,7 @@ fn cord_checks(input: &Input<'_>, house: &House, circuit: &CircuitUse, findings:
         );
         findings.push(
             finding("power/cord-thin", Severity::Caution, "power", &[&house.name], verdict)
-                .cure("Use a cord of 16 AWG or 1.5 mm2 and more", Some(thicker(input, house, all))),
+                .cure(&thicker(input, house, all), None),
         );
     }
     drop_check(input, house, circuit, findings);
@@ -388,12 +390,12 @@ fn drop_check(input: &Input<'_>, house: &House, circuit: &CircuitUse, findings: 
             )),
             Some(used(lost, limit)),
         ))
-        .cure("Use a thicker or a shorter cord", Some(thicker(input, house, circuit.all_lit_a))),
+        .cure(&format!("{}, or a shorter one", thicker(input, house, circuit.all_lit_a)), None),
     );
 }
 
-/// The thinnest cord that carries the load and loses no more than it may; the thickest sold where none does.
-fn thicker(input: &Input<'_>, house: &House, current: f64) -> (KeyPath, String) {
+/// Words that name the thinnest cord that carries the load and loses no more than it may; the thickest sold where none does.
+fn thicker(input: &Input<'_>, house: &House, current: f64) -> String {
     let limit = cord::drop_limit(volts(input.mains_v)).value;
     let sizes: &[(f64, &str)] = if input.mains_v > 180.0 {
         &[(1.5, "1.5 mm2"), (2.5, "2.5 mm2")]
@@ -405,7 +407,7 @@ fn thicker(input: &Input<'_>, house: &House, current: f64) -> (KeyPath, String) 
         carried(*section) >= current && lost(&thick, current) <= limit
     };
     let size = sizes.iter().find(fits).or(sizes.last()).map_or("", |(_, size)| size);
-    (KeyPath::dotted(&format!("circuit.{}.cord.size", house.name)), format!("\"{size}\""))
+    format!("Use a cord of {size} or thicker")
 }
 
 fn unfed(part: &SwitchBoxUse) -> Finding {

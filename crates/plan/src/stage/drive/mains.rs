@@ -308,8 +308,8 @@ fn needed_strands(load: &Load, ratio: f64) -> u32 {
 fn contacts(input: &Input<'_>) -> Cure {
     let part = if input.mains_v.unwrap_or(120.0) > 180.0 { "relay-box-8-230v" } else { "relay-box-8-120v" };
     Cure {
-        words: format!("Use a listed box with contacts, e.g. {part}"),
-        edit: Some((KeyPath::dotted("switch-box.part"), format!("\"{part}\""))),
+        words: format!("Use a listed box with contacts, e.g. {part}, and write down the one that is there"),
+        edit: None,
     }
 }
 
