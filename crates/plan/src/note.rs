@@ -114,8 +114,9 @@ pub(crate) fn rewrite(origin: &Origin, text: String) -> Option<(KeyPath, String)
 /// Never what is there already or is read off a label: the house and its circuits, their devices and cords, the supply and
 /// what switches mains, the weather, the people, a rating. Writing such a thing down puts nothing right, and one press would
 /// clear a danger that is still there. Those cures are words.
-const EDITED: [&[&str]; 10] = [
+const EDITED: [&[&str]; 11] = [
     &["digits", "*", "height"],
+    &["object", "*", "hangers"],
     &["object", "*", "strand"],
     &["panel", "*", "stands", "guys"],
     &["place", "season", "on"],
@@ -131,9 +132,9 @@ const EDITED: [&[&str]; 10] = [
 fn may_edit(path: &KeyPath) -> bool {
     let fits = |keys: &&[&str]| {
         keys.len() == path.0.len()
-            && keys.iter().zip(&path.0).all(|(key, step)| {
-                matches!(step, source::Step::Key(written) if *key == "*" || key == written)
-            })
+            && keys.iter().zip(&path.0).all(
+                |(key, step)| matches!(step, source::Step::Key(written) if *key == "*" || key == written),
+            )
     };
     EDITED.iter().any(|keys| fits(keys))
 }

@@ -38,7 +38,7 @@ pub(crate) fn book(plan: &Plan, form: &Form) -> Value {
             say::length(plan.farthest_mm, plan.units)
         ),
         "stops": plan.stops.iter().map(|stop| results::stop(plan, stop)).collect::<Vec<_>>(),
-        "mains": plan.channels.iter().any(|channel| channel.voltage_v > 60.0) || !plan.circuits.is_empty(),
+        "mains": plan.channels.iter().any(|channel| channel.voltage_v >= reckoning::supply::MAINS_FROM_V) || !plan.circuits.is_empty(),
         "panel": or_withheld(plan, Sheet::Panel, || figures::panels(plan)),
         "threading": or_withheld(plan, Sheet::Threading, || figures::threads(plan)),
         "templates": or_withheld(plan, Sheet::Templates, || json!(null)),

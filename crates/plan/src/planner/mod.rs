@@ -1,6 +1,7 @@
 //! The stages in order, and what they come to.
 
 mod electrics;
+mod in_reach;
 mod judge;
 mod loads;
 mod origins;
@@ -76,6 +77,8 @@ impl Planner {
         findings.sort_by(|a, b| (a.severity, a.identity()).cmp(&(b.severity, b.identity())));
         findings.dedup_by(|a, b| a.identity() == b.identity());
         let mut plan = assemble(display, panels, yard, digits, &electrics, findings);
+        plan.findings.extend(in_reach::judge(&plan));
+        plan.findings.sort_by(|a, b| (a.severity, a.identity()).cmp(&(b.severity, b.identity())));
         plan.put_up = put_up::work(&plan);
         plan.trials = trials::work(&plan);
         plan.rig = rig::work(&plan);

@@ -24,7 +24,11 @@ const RCD_A: f64 = 0.030;
 /// What of the mains power a supply takes comes out of it. From memory: 80 % and more for small listed adapters.
 const SUPPLY_EFFICIENCY: f64 = 0.8;
 
-/// Thinnest cord for a circuit of 15 A or 20 A, mm2: 16 AWG, NEC 240.5(B)(4) (from memory).
+/// The greatest breaker that cords of 16 AWG and more count as protected by, though they are rated for less.
+const GREATEST_BREAKER_A: f64 = 20.0;
+/// Where that stands.
+const CORD_SETS: &str = "NEC 240.5(B)(3): listed cord sets within their listing; (4): cords made of listed parts, 16 AWG and larger on 20 A; both as quoted in a code column of a trade magazine, 2008";
+/// Thinnest cord for a circuit of 15 A or 20 A that is made of parts, mm2: 16 AWG, NEC 240.5(B)(4).
 const THINNEST_MM2: f64 = 1.3;
 
 /// The ground-fault device of a circuit.
@@ -328,15 +332,14 @@ fn cord_checks(input: &Input<'_>, house: &House, circuit: &CircuitUse, findings:
                 )),
                 Some(used(all, cord.rated_a.max(0.001))),
             ))
-            .cure(
-                &format!("{}, or a second one from another circuit", thicker(input, house, all)),
-                None,
-            )
+            .cure(&format!("{}, or a second one from another circuit", thicker(input, house, all)), None)
             .withholds(&PLUGGED),
         );
+    } else if house.breaker_a > GREATEST_BREAKER_A && cord.rated_a < house.breaker_a {
+        findings.push(unprotected(input, house, circuit));
     } else if house.cord_mm2 < THINNEST_MM2 && !circuit.feeds.is_empty() {
         let verdict = format!(
-            "The cord of circuit {} ({}) is thinner than 16 AWG, which a breaker of {} protects (NEC 240.5(B)(4), from memory)",
+            "The cord of circuit {} ({}) is thinner than 16 AWG: a breaker of {} protects it only as a listed cord set, within what its own label says ({CORD_SETS})",
             house.name,
             cord.size,
             amperes(house.breaker_a)
@@ -347,6 +350,43 @@ fn cord_checks(input: &Input<'_>, house: &House, circuit: &CircuitUse, findings:
         );
     }
     drop_check(input, house, circuit, findings);
+}
+
+/// A breaker that lets more through than the cord bears. In the scheme of 230 V a fuse may stand in the plug, which is not
+/// written anywhere: that is said, not refused.
+fn unprotected(input: &Input<'_>, house: &House, circuit: &CircuitUse) -> Finding {
+    let (cord, breaker) = (&circuit.cord, amperes(house.breaker_a));
+    let rated = amperes(cord.rated_a);
+    if input.mains_v > 180.0 {
+        let verdict = format!(
+            "A breaker of {breaker} does not protect the cord of circuit {} ({}, {rated}): only a fuse in its plug does, of {rated} at most",
+            house.name, cord.size
+        );
+        return finding("power/cord-unprotected", Severity::Caution, "power", &[&house.name], verdict)
+            .cure("Look at the fuse in the plug, or use an outlet of a circuit of 16 A", None);
+    }
+    finding(
+        "power/cord-unprotected",
+        Severity::Danger,
+        "power",
+        &[&house.name],
+        format!(
+            "A breaker of {breaker} does not protect the cord of circuit {} ({}, {rated}): a fault would heat it and the breaker would stay closed",
+            house.name, cord.size
+        ),
+    )
+    .working(working(
+        "cord-ampacity",
+        vec![
+            value("size", cord.size.clone(), written(&house.name, "cord.size")),
+            value("breaker", breaker, written(&house.name, "breaker")),
+        ],
+        rated,
+        Some((amperes(GREATEST_BREAKER_A), CORD_SETS.into())),
+        None,
+    ))
+    .cure("Use an outlet of a circuit of 15 A or 20 A", None)
+    .withholds(&PLUGGED)
 }
 
 fn drop_check(input: &Input<'_>, house: &House, circuit: &CircuitUse, findings: &mut Vec<Finding>) {

@@ -136,10 +136,7 @@ fn beyond_class(input: &Input<'_>) -> Option<Finding> {
             Some(used(input.rated_a, limit.max(0.001))),
         ))
         .cure("Read the label again: current and class of one output", None)
-        .cure(
-            "Feed the display from a listed Class 2 supply, then write down what its label says",
-            None,
-        )
+        .cure("Feed the display from a listed Class 2 supply, then write down what its label says", None)
         .withholds(&[Sheet::Wiring, Sheet::Firmware]),
     )
 }

@@ -4,8 +4,9 @@ use plan::Plan;
 
 /// The keys that a cure's edit may write, names of the builder left out: how the display is made, and when it runs. Nothing of
 /// the house, of a label, of the weather: such a press would clear a danger that is still there.
-const MADE: [&str; 10] = [
+const MADE: [&str; 11] = [
     "digits height",
+    "object hangers",
     "object strand",
     "panel stands guys",
     "place season off",
