@@ -6,6 +6,7 @@ use super::yard::{mm, place};
 use crate::stage::{digits, drive};
 use crate::{DigitsUse, LitBy, Panel, Place, Span};
 use display::Display;
+use reckoning::segments::{DIGITS, LETTERS};
 use std::sync::Arc;
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
@@ -173,6 +174,8 @@ fn told(
         pitch_mm: design.pitch_mm,
         place: asked.at.as_ref().map_or(Place { y_mm: lifted, ..Place::default() }, |at| place(at, lifted)),
         segments_mm: design.segments_mm.clone(),
+        letters: LETTERS.iter().collect(),
+        numerals: DIGITS,
         led: asked.led.value.name.clone(),
         colour: asked.led.value.colour.clone(),
         leds_in_series: design.leds_in_series,

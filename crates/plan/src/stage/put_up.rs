@@ -3,9 +3,9 @@
 //! Nothing live until everything stands: stands and posts first, then what hangs, then boxes and cables, then the test of
 //! the ground-fault device, then power.
 
+use crate::cautions::{EACH_WEEK, HANDLED, NEVER_WET, NOT_BETWEEN, UNDER_THE_ROPE};
 use crate::{Plan, Step};
 use reckoning::panel::ONE_LIFTS_KG;
-use reckoning::wind::HANDLE_BELOW_MPH;
 use uom::si::f64::Velocity;
 use uom::si::velocity::{meter_per_second, mile_per_hour};
 
@@ -94,7 +94,7 @@ fn stand(stand: &crate::Stand) -> Step {
         people.max(if stand.guys.is_empty() { 1 } else { 2 }),
         &["panel", "base", "ballast", "guys", "stakes", "mallet", "spring balance"],
         &format!(
-            "Nobody handles a panel in more than {HANDLE_BELOW_MPH:.0} mph of wind (our threshold). It lies flat before gusts of {:.0} mph ({:.0} m/s). Guys never cross a path.",
+            "{HANDLED} It lies flat before gusts of {:.0} mph ({:.0} m/s). Guys never cross a path.",
             libm::floor(gust.get::<mile_per_hour>()),
             libm::floor(stand.lay_flat_m_s)
         ),
@@ -114,7 +114,7 @@ fn span(span: &crate::Span) -> Step {
         ),
         2,
         &["rope", "hangers", "marked tape", "ladder"],
-        "Nobody stands, climbs or pulls under this rope. Look at every knot and strap each week; take the rope in before a gale.",
+        &format!("{UNDER_THE_ROPE} {EACH_WEEK}"),
     )
 }
 
@@ -157,7 +157,7 @@ fn power(plan: &Plan) -> Vec<Step> {
                 &format!("Unplug the cord of circuit {} at the house", circuit.name),
                 1,
                 &["cord", "plug covers"],
-                "It does not protect you between line and neutral. Local codes and licensed practice decide.",
+                &format!("{NOT_BETWEEN} Local codes and licensed practice decide."),
             )
         })
         .collect();
@@ -166,7 +166,7 @@ fn power(plan: &Plan) -> Vec<Step> {
         "Unplug the supply",
         1,
         &["test sheet"],
-        "Never wet it to test it. Unplug, dry, then look.",
+        NEVER_WET,
     ));
     steps
 }
