@@ -14,7 +14,8 @@ const SHEETS = {
   firmware: "The program",
 };
 
-function withheld(sheets) {
+/** What stands in place of withheld sheets. */
+export function withheld(sheets) {
   if (sheets.length === 0) return nothing;
   const names = sheets.map((sheet) => SHEETS[sheet] ?? sheet).join(", ");
   return html`<p class="withheld-sheets"><b>${names}: withheld</b> until the danger found is cleared.</p>`;

@@ -77,7 +77,10 @@ fn a_new_best_rally_is_written_once_it_stays() {
     let mut now = rules::step::begin(&form, &[]).situation;
     let mut chip = pins::powered(&program, &plan).unwrap();
     assert_eq!(pins::plays_from(&mut chip, &plan, (&form, &Start::default()), &script), Ok(()));
-    let mut conditioners = vec![rules::conditioner::Conditioner::new(form.tick_ms); 2];
+    let mut conditioners = [
+        rules::conditioner::Conditioner::new(form.tick_ms),
+        rules::conditioner::Conditioner::new(form.tick_ms),
+    ];
     for (n, down) in script.iter().enumerate() {
         let seen: Vec<_> = conditioners.iter_mut().zip(down).map(|(one, down)| one.tick(*down)).collect();
         if n > 0 {

@@ -26,6 +26,10 @@ pub struct DigitsUse {
     pub place: Place,
     /// Middles and directions of the seven segments within a digit, from its lower left corner: `[x1, y1, x2, y2]`.
     pub segments_mm: Vec<[f64; 4]>,
+    /// The letters of the segments, in their order.
+    pub letters: String,
+    /// The segments of the numerals 0 to 9, the first letter as the lowest bit.
+    pub numerals: [u8; 10],
     /// The LED.
     pub led: String,
     /// Colour of its light, as a CSS colour.

@@ -12,7 +12,7 @@ use finding::{Finding, Sheet};
 use serde::Serialize;
 
 /// From here on a voltage is mains to us: above what Class 2 and SELV supplies give.
-pub(crate) const MAINS_V: f64 = 50.0;
+pub(crate) const MAINS_V: f64 = reckoning::supply::MAINS_FROM_V;
 
 /// What a danger of switching withholds.
 const SWITCHED: [Sheet; 2] = [Sheet::Wiring, Sheet::Firmware];
@@ -36,8 +36,6 @@ pub(crate) struct Load {
 pub(crate) struct MainsLoad {
     /// The circuit that feeds it; none where none is named.
     pub(crate) circuit: Option<String>,
-    /// Whether it is hung where people may walk, or stand within its reach.
-    pub(crate) overhead: bool,
     /// Whether the lights around it change: a figure of several poses.
     pub(crate) moves: bool,
     pub(crate) filament: bool,

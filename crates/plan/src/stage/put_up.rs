@@ -3,11 +3,11 @@
 //! Nothing live until everything stands: stands and posts first, then what hangs, then boxes and cables, then the test of
 //! the ground-fault device, then power.
 
+use crate::cautions::{EACH_WEEK, HANDLED, NEVER_WET, NOT_BETWEEN, UNDER_THE_ROPE};
 use crate::note::speed;
 use crate::{Plan, Step};
 use quantity::{Show as _, Units};
 use reckoning::panel::ONE_LIFTS_KG;
-use reckoning::wind::HANDLE_BELOW_MPH;
 use uom::si::f64::Mass;
 use uom::si::mass::kilogram;
 
@@ -50,14 +50,6 @@ fn told(units: Units, inches: &'static str, metric: &'static str) -> &'static st
     match units {
         Units::Inches => inches,
         Units::Millimetres => metric,
-    }
-}
-
-/// The wind in which nobody handles a panel any more.
-fn handling(units: Units) -> String {
-    match units {
-        Units::Inches => format!("{HANDLE_BELOW_MPH:.0} mph"),
-        Units::Millimetres => "9 m/s".to_owned(),
     }
 }
 
@@ -124,8 +116,7 @@ fn stand(plan: &Plan, stand: &crate::Stand) -> Step {
         people.max(if stand.guys.is_empty() { 1 } else { 2 }),
         &needs,
         &format!(
-            "Nobody handles a panel in more than {} of wind (our threshold). It lies flat before gusts of {}.{crossing}",
-            handling(plan.units),
+            "{HANDLED} It lies flat before gusts of {}.{crossing}",
             speed(stand.lay_flat_m_s, plan.units)
         ),
     )
@@ -147,7 +138,7 @@ fn span(span: &crate::Span) -> Step {
         ),
         2,
         &["rope", "hangers", "marked tape", "ladder"],
-        "Nobody stands, climbs or pulls under this rope. Look at every knot and strap each week; take the rope in before a gale.",
+        &format!("{UNDER_THE_ROPE} {EACH_WEEK}"),
     )
 }
 
@@ -190,7 +181,7 @@ fn power(plan: &Plan) -> Vec<Step> {
                 &format!("Unplug the cord of circuit {} at the house", circuit.name),
                 1,
                 &["cord", "plug covers"],
-                "It does not protect you between line and neutral. Local codes and licensed practice decide.",
+                &format!("{NOT_BETWEEN} Local codes and licensed practice decide."),
             )
         })
         .collect();
@@ -199,7 +190,7 @@ fn power(plan: &Plan) -> Vec<Step> {
         "In daylight, unplug everything, the supply first, and look at it all before a hand goes near",
         1,
         &["test sheet"],
-        "Never wet it to test it. Unplug, dry, then look.",
+        NEVER_WET,
     ));
     steps
 }
