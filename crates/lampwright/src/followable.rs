@@ -19,10 +19,10 @@ pub(crate) fn followable(plan: &Plan) -> Result<Value, serde_json::Error> {
     Ok(value)
 }
 
-/// What goes with each sheet.
 /// What blanks the values of one sheet.
 type Blank = fn(&mut Value);
 
+/// What goes with each sheet.
 const BLANKS: &[(Sheet, Blank)] = &[
     (Sheet::Panel, drilled),
     (Sheet::Templates, drilled),
