@@ -128,6 +128,8 @@ impl Chance {
 pub enum Play {
     /// Each presses some while after the own button has begun to shine, and seldom misses.
     Well,
+    /// The same, but every second press comes too late.
+    Badly,
     /// Presses and releases at random, several a second.
     Wildly,
 }
@@ -146,15 +148,16 @@ impl Person {
         self.shone = if shines { self.shone + 1 } else { 0 };
         self.down_for = self.down_for.saturating_sub(1);
         let presses = match play {
-            Play::Well => self.shone == self.reaction,
+            Play::Well | Play::Badly => self.shone == self.reaction,
             Play::Wildly => chance.below(12) == 0,
         };
         if presses {
-            self.down_for = if play == Play::Well { 8 } else { 1 + chance.below(10) };
+            self.down_for = if play == Play::Wildly { 1 + chance.below(10) } else { 8 };
         }
         if !shines {
-            // One in twelve is too late for the strictest patience.
-            self.reaction = if chance.below(12) == 0 { 90 } else { 12 + chance.below(10) };
+            // Nine tenths of a second are too late, however patient the rules are.
+            let late = if play == Play::Badly { 2 } else { 12 };
+            self.reaction = if chance.below(late) == 0 { 90 } else { 12 + chance.below(10) };
         }
         self.down_for > 0
     }

@@ -17,7 +17,7 @@ const MISTAKES: [Mistake; 11] = [
         "blank shows zeros",
         "wiring.c",
         "const bool wanted = !blank && (k == 0 || number > 0 || zeros);",
-        "const bool wanted = true;",
+        "const bool wanted = blank || k == 0 || number > 0 || zeros;",
     ),
     ("zeros in front", "wiring.c", "(k == 0 || number > 0 || zeros)", "(k == 0 || number >= 0 || zeros)"),
     ("zero is dark", "wiring.c", "(k == 0 || number > 0 || zeros)", "(number > 0 || zeros)"),

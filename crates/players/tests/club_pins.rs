@@ -53,14 +53,13 @@ fn the_best_rally_of_last_night_is_there_before_tick_0() {
     let folder = folder();
     let project = firmware::project(&plan, &form).unwrap();
     let program = pins::build(&project, folder.path(), false);
-    let script = people(&form, Play::Well, 7000, 3);
+    let script = people(&form, Play::Badly, 6000, 3);
     let kept = |best| Start { kept: vec![Some(best)], settings: Vec::new() };
     let shown = |best| -> Vec<Vec<u8>> {
         let ticks = pins::expected_from(&plan, &form, &script, &kept(best));
         ticks.into_iter().map(|tick| tick.allowed).collect()
     };
-    assert_ne!(shown(0), shown(77), "the script never shows the best rally");
-    assert_ne!(shown(76), shown(77));
+    assert!(shown(76) != shown(77), "the script never shows the best rally");
     let mut chip = pins::powered(&program, &plan).unwrap();
     chip.write_eeprom(16 + 8 * 5, &record(&project["store.c"], 12, 76));
     chip.write_eeprom(16 + 8 * 6, &record(&project["store.c"], 13, 77));

@@ -8,7 +8,7 @@ mod mains;
 
 use crate::note::{rating, works_out};
 use crate::{Board, Channel, LitBy, Origins, Outlet, SwitchBoxUse};
-use finding::{Finding, Sheet};
+use finding::{Finding, Origin, Sheet};
 use serde::Serialize;
 
 /// From here on a voltage is mains to us: above what Class 2 and SELV supplies give.
@@ -160,6 +160,10 @@ fn origins(input: &Input<'_>, drive: &Drive) -> Origins {
             &["channels"],
         );
         origins.note(format!("/switch_boxes/{index}"), rating(&part.part, "outlets"));
+        origins.note(
+            format!("/switch_boxes/{index}/shortest_ms"),
+            Origin::Default("twice what small relays take to operate; nothing for a triac"),
+        );
     }
     origins
 }
