@@ -86,7 +86,8 @@ function spanTables(plan, span, n) {
 
 function hang(plan) {
   const { units } = plan;
-  const guys = (plan.stands ?? []).flatMap((stand) => stand.guys);
+  const held = plan.withheld?.includes("put-up") ? [] : plan.stands ?? [];
+  const guys = held.flatMap((stand) => stand.guys);
   return [
     ...(plan.spans ?? []).map((span, n) => spanTables(plan, span, n)),
     table({ plan, caption: "The posts", base: "/posts" }, plan.posts, [
@@ -96,7 +97,7 @@ function hang(plan) {
       ["at the foot", (post) => `${plain(post.moment_nm, 0)} N m`, "number", "moment_nm"],
     ]),
     plan.withheld?.includes("put-up") ? html`<p class="withheld-sheets"><b>How the panels are held: withheld</b> with the put-up card.</p>`
-    : table({ plan, caption: "How the panels are held", base: "/stands" }, plan.stands, [
+    : table({ plan, caption: "How the panels are held", base: "/stands" }, held, [
       ["panel", (stand) => stand.panel], ["base", (stand) => length(stand.base_mm, units), "number", "base_mm"],
       ["ballast", (stand) => mass(stand.ballast_kg, units), "number", "ballast_kg"],
       ["lay flat before gusts of", (stand) => html`<b>${limitSpeed(stand.lay_flat_m_s, units)}</b>`, "number", "lay_flat_m_s"],
