@@ -158,7 +158,8 @@ fn what_the_put_up_card_asks_for_is_bought_or_borrowed() {
 #[test]
 fn what_lies_on_the_shelf_is_not_bought_again() {
     let shelf = "[rope.polyester-6mm]\nhave = \"100 ft\"\n[cable.cable-8x18]\nhave = \"20 ft\"\n";
-    let files = common::yard(include_str!("../../../displays/club-passing/display.toml")).with("parts.toml", shelf);
+    let files =
+        common::yard(include_str!("../../../displays/club-passing/display.toml")).with("parts.toml", shelf);
     let plan = plan(&display::read(&files).0.unwrap());
     let line = |part: &str| plan.parts.iter().find(|line| line.part == part).unwrap();
     assert_eq!((line("polyester-6mm").have, line("polyester-6mm").buy), (100, 0));

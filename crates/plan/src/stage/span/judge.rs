@@ -390,7 +390,7 @@ fn engineer(input: &Input) -> Finding {
         "hang",
         &[&input.span],
         format!(
-            "{} hangs over people: have an engineer look at posts, rope and ties; local codes decide",
+            "Span {} hangs over people: have an engineer look at posts, rope and ties; local codes decide",
             input.span
         ),
     )
