@@ -74,6 +74,7 @@ impl Planner {
         let flash = self.memory.stage("flash", "rules", &display.form, flash::work);
         findings.append(&mut yard.findings);
         findings.extend(flash.iter().cloned());
+        findings.extend(self.flash_together(display, &panels).iter().cloned());
         electrics.tell(display, &mut findings);
         findings.sort_by(|a, b| (a.severity, a.identity()).cmp(&(b.severity, b.identity())));
         findings.dedup_by(|a, b| a.identity() == b.identity());
