@@ -19,7 +19,7 @@ export function switches(plan) {
       ["at", (channel) => voltage(channel.voltage_v), "number", "voltage_v"],
       ["current", (channel) => current(channel.current_a), "number", "current_a"], ["verdict", (channel) => channel.verdict, "wide"],
     ]),
-    table({ plan, caption: "Switch boxes: complete, enclosed, listed; nothing is opened", base: "/switch_boxes" }, plan.switch_boxes, [
+    table({ plan, caption: "Switch boxes: only complete, enclosed, listed ones; never opened", base: "/switch_boxes" }, plan.switch_boxes, [
       ["box", (box) => html`<b>${box.label}</b>`], ["part", (box) => box.part, "", "part"], ["outlets", (box) => box.outlets, "number", "outlets"],
       ["circuit", (box) => box.circuit, "", "circuit"], ["listed", (box) => box.listed ?? "not stated", "", "listed"],
       ["all on", (box) => current(box.current_a), "number", "current_a"],

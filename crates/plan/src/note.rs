@@ -44,6 +44,7 @@ impl Also for Finding {
     }
 
     fn cure(mut self, words: &str, edit: Option<(KeyPath, String)>) -> Self {
+        let edit = edit.filter(|(path, _)| may_edit(path));
         self.cures.push(Cure { words: words.to_owned(), edit });
         self
     }
@@ -111,6 +112,36 @@ pub(crate) fn rewrite(origin: &Origin, text: String) -> Option<(KeyPath, String)
     }
 }
 
+/// What an edit of a cure may change: how the display is to be made, and when it runs. `*` stands for any name.
+///
+/// Never what is there already or is read off a label: the house and its circuits, their devices and cords, the supply and
+/// what switches mains, the weather, the people, a rating. Writing such a thing down puts nothing right, and one press would
+/// clear a danger that is still there. Those cures are words.
+const EDITED: [&[&str]; 11] = [
+    &["digits", "*", "height"],
+    &["object", "*", "hangers"],
+    &["object", "*", "strand"],
+    &["panel", "*", "stands", "guys"],
+    &["place", "season", "on"],
+    &["place", "season", "off"],
+    &["place", "season", "to"],
+    &["register-board", "part"],
+    &["span", "*", "hangs", "ends"],
+    &["span", "*", "hangs", "top"],
+    &["span", "*", "sag"],
+];
+
+/// Whether a cure may edit what stands at this path.
+fn may_edit(path: &KeyPath) -> bool {
+    let fits = |keys: &&[&str]| {
+        keys.len() == path.0.len()
+            && keys.iter().zip(&path.0).all(
+                |(key, step)| matches!(step, source::Step::Key(written) if *key == "*" || key == written),
+            )
+    };
+    EDITED.iter().any(fits)
+}
+
 /// Where a part's rating stands.
 pub(crate) fn rating(part: &str, field: &'static str) -> Origin {
     Origin::Catalogue { part: part.to_owned(), field }
@@ -171,5 +202,47 @@ mod tests {
         // 1 mile is 1609.344 m: international yard and pound agreement of 1959.
         assert_eq!(speed(20.1168, Units::Inches), "45 mph");
         assert_eq!(speed(20.1168, Units::Millimetres), "20.1 m/s");
+    }
+
+    /// Every key of a description that is a fact of the site, of a label or of what keeps people from harm: a list of its own,
+    /// against the one above.
+    const FACTS: [&str; 24] = [
+        "mains",
+        "circuit.porch.breaker",
+        "circuit.porch.ground-fault",
+        "circuit.porch.cord.size",
+        "circuit.porch.cord.length",
+        "circuit.porch",
+        "supply.part",
+        "supply.circuit",
+        "switch-box.part",
+        "place.gust",
+        "place.latitude",
+        "place.viewers.nearest",
+        "place.season.from",
+        "place.season",
+        "panel.west.circuit",
+        "panel.west.stands.base",
+        "panel.west.stands.at",
+        "post.west.height",
+        "object.club.mass",
+        "object.club.size",
+        "span.clubs.from.height",
+        "span.clubs.rope",
+        "strand.attic.current",
+        "strand.attic.listed",
+    ];
+
+    #[test]
+    fn no_cure_edits_a_fact() {
+        for path in FACTS {
+            let found = finding("test/test", Severity::Danger, "test", &[], String::new())
+                .cure("write it down", Some((KeyPath::dotted(path), "x".into())));
+            assert_eq!(found.cures[0].edit, None, "{path}");
+        }
+        for path in ["panel.west.stands.guys", "span.clubs.sag", "span.clubs.hangs.top", "place.season.to"] {
+            assert!(may_edit(&KeyPath::dotted(path)), "{path}");
+        }
+        assert!(!may_edit(&KeyPath::dotted("span.clubs.hangs").index(0)) && !may_edit(&KeyPath::root()));
     }
 }

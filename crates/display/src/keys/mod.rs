@@ -185,7 +185,7 @@ pub static DISPLAY: Keys = Keys {
             "no buttons",
             "the push-buttons",
         ),
-        must("supply", Shape::Table(&SUPPLY), "the supply, which is a fact of the site and never guessed"),
+        must("supply", Shape::Table(&SUPPLY), "the supply, read off its label, never guessed"),
         may("driver-board", Shape::Table(&BOARD_USE), BOARD_RULE, "what switches the lights"),
         may("register-board", Shape::Table(&REGISTERS_USE), REGISTERS_RULE, "what controls the switch boxes"),
         may(

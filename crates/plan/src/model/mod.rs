@@ -12,7 +12,7 @@ mod span;
 mod work;
 mod yard;
 
-pub use digits::DigitsUse;
+pub use digits::{DIGITS_PERCENT, DigitsUse};
 pub use mains::{CircuitUse, CordUse, Outlet, SwitchBoxUse};
 pub use origins::Origins;
 pub use season::{Night, Season};

@@ -2,6 +2,7 @@
 
 mod electrics;
 mod gather;
+mod in_reach;
 mod judge;
 mod loads;
 mod origins;
@@ -80,6 +81,8 @@ impl Planner {
         findings.dedup_by(|a, b| a.identity() == b.identity());
         let findings = gather::gather(findings);
         let mut plan = assemble(display, panels, yard, digits, &electrics, findings);
+        plan.findings.extend(in_reach::judge(&plan));
+        plan.findings.sort_by(|a, b| (a.severity, a.identity()).cmp(&(b.severity, b.identity())));
         plan.put_up = put_up::work(&plan);
         plan.trials = trials::work(&plan);
         plan.rig = rig::work(&plan);

@@ -259,12 +259,7 @@ fn span_input(display: &Display, asked: &display::Span) -> Option<span::Input> {
     let object = display.objects.get(asked.hangs.object)?;
     let end = |tie: &display::Tie| {
         let post = display.posts.get(tie.post)?;
-        Some(span::End {
-            post: post.name.clone(),
-            x_mm: mm(&post.at.x),
-            tie_mm: known_mm(&tie.height),
-            post_mm: mm(&post.height),
-        })
+        Some(span::End { post: post.name.clone(), x_mm: mm(&post.at.x), tie_mm: known_mm(&tie.height) })
     };
     let size_mm = [mm(&object.size[0]), mm(&object.size[1])];
     let count = usize::try_from(asked.hangs.count.value).ok()?;

@@ -8,11 +8,11 @@ mod mains;
 
 use crate::note::{rating, works_out};
 use crate::{Board, Channel, LitBy, Origins, Outlet, SwitchBoxUse};
-use finding::{Finding, Sheet};
+use finding::{Finding, Origin, Sheet};
 use serde::Serialize;
 
 /// From here on a voltage is mains to us: above what Class 2 and SELV supplies give.
-pub(crate) const MAINS_V: f64 = 50.0;
+pub(crate) const MAINS_V: f64 = reckoning::supply::MAINS_FROM_V;
 
 /// What a danger of switching withholds.
 const SWITCHED: [Sheet; 2] = [Sheet::Wiring, Sheet::Firmware];
@@ -36,8 +36,6 @@ pub(crate) struct Load {
 pub(crate) struct MainsLoad {
     /// The circuit that feeds it; none where none is named.
     pub(crate) circuit: Option<String>,
-    /// Whether it is hung where people may walk, or stand within its reach.
-    pub(crate) overhead: bool,
     /// Whether the lights around it change: a figure of several poses.
     pub(crate) moves: bool,
     pub(crate) filament: bool,
@@ -115,15 +113,20 @@ pub(crate) fn work(input: &Input<'_>) -> Drive {
     let outlets = mains::outlets(input, &mut drive);
     let mut kinds = Vec::new();
     let mut places = vec![(0, 0); input.loads.len()];
-    for mains_side in [true, false] {
-        let mut seats = match mains_side {
-            true => Seats { first: [].iter(), board: input.register, left: Vec::new() },
-            false => Seats { first: input.first.iter(), board: input.board, left: Vec::new() },
+    for side in [Side::Mains, Side::Low, Side::Digits] {
+        // Boards of one's own come first where the light may be anything; digits have an enable line of their own.
+        let mut seats = match side {
+            Side::Mains => Seats { first: [].iter(), board: input.register, left: Vec::new() },
+            Side::Low => Seats { first: input.first.iter(), board: input.board, left: Vec::new() },
+            Side::Digits => Seats { first: [].iter(), board: input.board, left: Vec::new() },
         };
-        for (index, load) in input.loads.iter().enumerate().filter(|(_, load)| is_mains(load) == mains_side) {
+        for (index, load) in input.loads.iter().enumerate().filter(|(_, load)| side_of(load) == side) {
             places[index] = seats.next(&mut drive.boards, &mut kinds);
-            let taken =
-                if mains_side { input.switch_box.map_or(0.0, |kind| kind.control_a) } else { current(load) };
+            let taken = if side == Side::Mains {
+                input.switch_box.map_or(0.0, |kind| kind.control_a)
+            } else {
+                current(load)
+            };
             drive.boards[places[index].0].current_a += taken;
         }
     }
@@ -157,8 +160,28 @@ fn origins(input: &Input<'_>, drive: &Drive) -> Origins {
             &["channels"],
         );
         origins.note(format!("/switch_boxes/{index}"), rating(&part.part, "outlets"));
+        origins.note(
+            format!("/switch_boxes/{index}/shortest_ms"),
+            Origin::Default("twice what small relays take to operate; nothing for a triac"),
+        );
     }
     origins
+}
+
+/// What a board is for. Digits have boards of their own, because their enable line dims them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Side {
+    Mains,
+    Low,
+    Digits,
+}
+
+fn side_of(load: &Load) -> Side {
+    match load.lit_by {
+        _ if is_mains(load) => Side::Mains,
+        LitBy::Segment { .. } => Side::Digits,
+        _ => Side::Low,
+    }
 }
 
 /// Whether a load is fed by the mains.

@@ -3,14 +3,13 @@
 //! Nothing live until everything stands: stands and posts first, then what hangs, then boxes and cables, then the test of
 //! the ground-fault device, then power.
 
+use crate::cautions::{EACH_WEEK, HANDLED, NEVER_WET, NOT_BETWEEN, UNDER_THE_ROPE};
 use crate::note::speed;
 use crate::{Plan, Step};
 use quantity::{Show as _, Units};
+use reckoning::panel::ONE_LIFTS_KG;
 use uom::si::f64::Mass;
 use uom::si::mass::kilogram;
-
-/// Mass that one person lifts alone: our threshold.
-const ONE_LIFTS_KG: f64 = 20.0;
 
 /// The card; empty where nothing says how anything stands.
 pub(crate) fn work(plan: &Plan) -> Vec<Step> {
@@ -59,11 +58,11 @@ fn look_round(plan: &Plan) -> Step {
     let ask = if stakes { " Ask before you drive a stake: have buried lines marked." } else { "" };
     step(
         "In daylight, walk the yard: overhead lines, buried lines, the weather of the next days",
-        "In daylight, walk round once more: stakes, nails and ties left in the grass find a mower",
+        "Walk the yard once more: no stake, line, tie or lamp is left behind",
         2,
         &["a second person", "the weather forecast"],
         &format!(
-            "Look up before you lift: stay {} away from overhead lines. Lightning or wind stops all work.{ask}",
+            "Look up before you lift: nothing and nobody comes within {} of an overhead line (OSHA 1910.333, from memory; higher voltages want more). Lightning or wind stops all work.{ask}",
             told(plan.units, "10 ft", "3 m")
         ),
     )
@@ -99,6 +98,11 @@ fn stand(plan: &Plan, stand: &crate::Stand) -> Step {
         (true, true) => ", then take off its ballast",
         (false, true) => ", then take off guys and ballast",
     };
+    let down = if stand.guys.is_empty() {
+        format!("Lay panel {} flat{off}", stand.panel)
+    } else {
+        format!("Two hold panel {}, slacken the guys of one side and lay it flat{off}", stand.panel)
+    };
     if stand.ballast_kg > 0.0 {
         needs.push("ballast");
     }
@@ -108,12 +112,11 @@ fn stand(plan: &Plan, stand: &crate::Stand) -> Step {
     let crossing = if stand.guys.is_empty() { "" } else { " Guys never cross a path." };
     step(
         &format!("Stand up panel {}{ballast}{guys}", stand.panel),
-        &format!("Lay panel {} flat{off}", stand.panel),
+        &down,
         people.max(if stand.guys.is_empty() { 1 } else { 2 }),
         &needs,
         &format!(
-            "Nobody handles a panel in more than {} of wind. It lies flat before gusts of {}.{crossing}",
-            told(plan.units, "20 mph", "9 m/s"),
+            "{HANDLED} It lies flat before gusts of {}.{crossing}",
             speed(stand.lay_flat_m_s, plan.units)
         ),
     )
@@ -126,13 +129,16 @@ fn span(span: &crate::Span) -> Step {
     };
     step(
         &format!(
-            "Lay the rope {} out on the ground, tie on {objects}, then raise both ends together",
+            "Lay the rope {} out on the ground, tie on {objects}, then raise its ends by turns, a little at a time: one climbs, the other foots the ladder",
             span.name
         ),
-        &format!("Let both ends of the rope {} down together, then untie what hangs", span.name),
+        &format!(
+            "Let the ends of the rope {} down by turns, a little at a time, then untie what hangs",
+            span.name
+        ),
         2,
-        &["rope", "hangers", "marked tape", "two ladders"],
-        "Nobody stands, climbs or pulls under this rope. Look at every knot and strap each week; take the rope in before a gale.",
+        &["rope", "hangers", "marked tape", "ladder"],
+        &format!("{UNDER_THE_ROPE} {EACH_WEEK}"),
     )
 }
 
@@ -141,7 +147,7 @@ fn boxes(plan: &Plan) -> Option<Step> {
     (!labels.is_empty()).then(|| {
         step(
             &format!("Set the boxes off the ground: {}", labels.join(", ")),
-            "Dry the boxes, open, before they are packed",
+            "Let the boxes dry before they are packed: low-voltage ones open, listed mains boxes closed",
             1,
             &["boxes", "cable ties"],
             "A listed mains box is never opened or drilled.",
@@ -175,7 +181,7 @@ fn power(plan: &Plan) -> Vec<Step> {
                 &format!("Unplug the cord of circuit {} at the house", circuit.name),
                 1,
                 &["cord", "plug covers"],
-                "It does not protect you between line and neutral. Local codes and licensed practice decide.",
+                &format!("{NOT_BETWEEN} Local codes and licensed practice decide."),
             )
         })
         .collect();
@@ -184,7 +190,7 @@ fn power(plan: &Plan) -> Vec<Step> {
         "In daylight, unplug everything, the supply first, and look at it all before a hand goes near",
         1,
         &["test sheet"],
-        "Never wet it to test it. Unplug, dry, then look.",
+        NEVER_WET,
     ));
     steps
 }

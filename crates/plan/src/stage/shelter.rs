@@ -145,7 +145,7 @@ fn roof_notes(units: Units) -> Vec<String> {
             above_ground(units)
         ),
         "Every cord hangs in a loop lower than its plug before it enters; nothing is strained.".into(),
-        "Unused outlets are capped. Unplug before any lamp is changed: an output that is off can still kill."
+        "Unused outlets are capped. An output that is off can still kill: unplug before a lamp is changed, and put in only what the strand's tag names."
             .into(),
     ]
 }

@@ -62,7 +62,10 @@ fn button(button: &crate::Button) -> Trial {
 
 fn circuit(circuit: &crate::CircuitUse) -> Trial {
     trial(
-        &format!("Plug circuit {} into a plug-in meter and light everything", circuit.name),
+        &format!(
+            "Plug the cord of circuit {} into a listed plug-in meter, the meter into the outlet, and light everything",
+            circuit.name
+        ),
         "the plug-in meter",
         &format!("{} or less", amperes(circuit.all_lit_a * (1.0 + READING_SHARE))),
         "a strand that is not the one planned; unplug before you look",

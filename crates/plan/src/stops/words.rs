@@ -51,7 +51,7 @@ fn idea(display: &Display) -> (String, String) {
     let states: usize = display.form.machines.iter().map(|machine| machine.states.len()).sum();
     (
         format!("{}, ticks of {} ms", count(states, "state", "states"), display.form.tick_ms),
-        "The rules are read and can be played. Hold the button and watch.".to_owned(),
+        "The rules are read and can be played. Press a button and watch.".to_owned(),
     )
 }
 

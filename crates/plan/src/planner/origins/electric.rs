@@ -19,6 +19,7 @@ fn digits(plan: &Plan, display: &Display, origins: &mut Origins) {
         let Some(asked) = display.digits.iter().find(|asked| asked.name == digits.name) else { continue };
         let mut at = at(origins, format!("/digits/{index}"));
         at.order(&["digits", "channels"]);
+        at.worked(&["letters", "numerals"], "segment-code", &["digit"]);
         at.known("count", &asked.count);
         at.known("height_mm", &asked.height);
         at.known("width_mm", &asked.height);

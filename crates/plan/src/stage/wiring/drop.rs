@@ -12,7 +12,7 @@ use uom::si::length::millimeter;
 
 /// Voltage that may be lost on the way, as a share of the supply: three in a hundred, as recommended for branch circuits
 /// (NEC 210.19(A), informational note) and taken over for 12 V by common practice.
-const LOST_SHARE: f64 = 0.03;
+const LOST_SHARE: f64 = reckoning::cord::DROP_SHARE;
 
 /// The thinnest size that keeps the loss within its share, or the thickest there is.
 pub(super) fn choose(supply_v: f64, length_mm: f64, out: f64, back: f64) -> u32 {
