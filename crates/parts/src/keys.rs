@@ -165,6 +165,12 @@ static SWITCH_BOX: Keys = Keys {
         must("total-current", CURRENT, "the greatest current of the whole box"),
         must("switching", Shape::Choice(&["relay", "triac"]), "what switches an outlet"),
         may(
+            "cycles",
+            Shape::Whole { least: 1000, most: 1_000_000_000 },
+            "not known, and nothing wears without contacts",
+            "how often a contact may switch its rated load, from the sheet of its relay",
+        ),
+        may(
             "least-current",
             CURRENT,
             "none, as for relays",

@@ -202,6 +202,8 @@ pub struct SwitchBox {
     pub total_current: ElectricCurrent,
     /// What switches an outlet.
     pub switching: Switching,
+    /// How often a contact may switch its rated load; none where that is not known.
+    pub cycles: Option<u32>,
     /// Least current of a load that stays on, effective; nothing for a relay.
     pub least_current: ElectricCurrent,
     /// Current through an outlet that is off, effective; nothing for a relay.

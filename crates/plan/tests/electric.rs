@@ -330,3 +330,37 @@ fn mains_within_reach_is_said_with_the_nearest_viewer() {
     let low = MAINS.replace("led-50-4in-120v", "led-50-4in-12v").replace("led-25-4in-120v", "led-20-4in-12v");
     assert!(found(&planned(&low, ""), "panel/mains-in-reach").is_empty());
 }
+
+/// The same figure on 12 V strands, switched by a board of the builder's own.
+fn low(board: &str) -> (String, String) {
+    let display = MAINS
+        .replace("led-50-4in-120v", "led-50-4in-12v")
+        .replace("led-25-4in-120v", "led-20-4in-12v")
+        .replace("[switch-box]\npart = \"relay-box-8-120v\"\n", "[driver-board]\npart = \"old\"\n");
+    let parts = format!(
+        "[driver-board.old]\noutputs = 8\noutput-current = \"2 A\"\ntotal-current = \"8 A\"\nvoltage = \"24 V\"\nswitch = \"{board}\"\n"
+    );
+    (display, parts)
+}
+
+/// A Darlington keeps 1.6 V at 350 mA (ULN2803-class data sheets): several strands on one package of 55 K/W pass its 125 C though
+/// no output is over its own rating. MOSFETs keep next to nothing.
+#[test]
+fn a_package_of_darlingtons_warms_with_all_its_outputs() {
+    let ((display, hot), (_, cool)) = (low("darlington"), low("mosfet"));
+    both_ways("drive/package-heat", (&display, &hot), (&display, &cool), SWITCHED);
+}
+
+#[test]
+fn box_and_register_agree_on_the_control_voltage() {
+    let other = "[switch-box.relay-box-8-120v]\ncontrol-voltage = \"12 V\"\n";
+    both_ways("drive/control-voltage", (MAINS, other), (MAINS, ""), SWITCHED);
+}
+
+#[test]
+fn what_may_not_be_drilled_takes_no_cables() {
+    let shut = "[cover.box-12x10x6in]\ndrilled = false\n";
+    both_ways("shelter/never-drilled", (MAINS, shut), (MAINS, ""), &[Sheet::Wiring, Sheet::PutUp]);
+    let button = "[cover.box-8x6x4in]\ndrilled = false\n";
+    both_ways("shelter/never-drilled", (MAINS, button), (MAINS, ""), &[Sheet::Wiring, Sheet::PutUp]);
+}

@@ -110,7 +110,26 @@ const MALVINO_15: &str =
 const VOLTAGE: Input = Input { name: "mains voltage", unit: "V" };
 const THRESHOLD: Input = Input { name: "threshold", unit: "V" };
 
+/// How often something switches in so many hours.
+pub fn contact_cycles(hours: f64, a_minute: f64) -> f64 {
+    hours * 60.0 * a_minute
+}
+
 pub(crate) const FORMULAS: &[Formula] = &[
+    Formula {
+        name: "contact-cycles",
+        written: "switchings = hours x 60 x switchings a minute",
+        inputs: &[Input { name: "hours", unit: "h" }, Input { name: "switchings a minute", unit: "1/min" }],
+        unit: "1",
+        source: "ISO 13849-1, annex C: operations a year from hours and cycle time",
+        examples: &[Example {
+            given: &[3520.0, 12.0],
+            result: 2.53e6,
+            within: 5e3,
+            source: "ISO 13849-1, annex C, example of a valve: 220 days of 16 h, a cycle of 5 s, 2.53 million (from memory)",
+        }],
+        work: |v| contact_cycles(v[0], v[1]),
+    },
     Formula {
         name: "crest-voltage",
         written: "crest = 1.414 x effective voltage",

@@ -82,7 +82,7 @@ part!(RegisterBoard {
 
 part!(SwitchBox {
     outlets = "outlets", voltage = "voltage", outlet_current = "outlet-current", total_current = "total-current",
-    switching = "switching", least_current = "least-current" or no_current(),
+    switching = "switching", cycles = "cycles" or None, least_current = "least-current" or no_current(),
     off_leakage = "off-leakage" or no_current(), control_voltage = "control-voltage",
     control_current = "control-current", isolated = "isolated",
     leakage = "leakage" or ElectricCurrent::new::<quantity::unit::milliampere>(0.25), listed = "listed" or None;

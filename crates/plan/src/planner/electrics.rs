@@ -2,7 +2,7 @@
 
 use super::Planner;
 use super::yard::{mm, place};
-use crate::stage::{circuits, digits, drive, power, shelter, wiring};
+use crate::stage::{circuits, digits, drive, power, shelter, wear, wiring};
 use crate::{DigitsUse, LitBy, Panel, Place, Span};
 use display::{Display, GroundFault};
 use std::sync::Arc;
@@ -219,6 +219,26 @@ impl Planner {
             units: display.units,
         };
         self.memory.stage("circuits", "house", &input, circuits::work)
+    }
+
+    /// How the contacts of switch boxes wear over the season.
+    pub(super) fn wear(&mut self, display: &Display, drive: &drive::Drive, yard: &mut super::yard::Yard) {
+        let Some(part) = display.switch_box.as_ref().map(|part| &part.value) else { return };
+        let Some(season) = &yard.season else { return };
+        if part.switching != parts::Switching::Relay || drive.switch_boxes.is_empty() {
+            return;
+        }
+        let switched = drive.channels.iter().filter(|channel| channel.outlet.is_some());
+        let input = wear::Input {
+            part: &part.name,
+            source: &part.source,
+            cycles: part.cycles,
+            hours: season.hours,
+            contacts: switched.map(|channel| (channel.name.as_str(), &channel.lit_by)).collect(),
+            form: &display.form,
+        };
+        let found = self.memory.stage("wear", "contacts", &input, wear::work);
+        yard.findings.extend(found.iter().cloned());
     }
 
     pub(super) fn wiring(

@@ -71,9 +71,11 @@ impl Planner {
             electrics.drive.channels.iter().map(|channel| channel.current_a * channel.voltage_v).sum();
         self.season(display, watts, &mut yard);
         self.sight(display, &panels, &mut yard);
+        self.wear(display, &electrics.drive, &mut yard);
         let flash = self.memory.stage("flash", "rules", &display.form, flash::work);
         findings.append(&mut yard.findings);
         findings.extend(flash.iter().cloned());
+        findings.extend(self.flash_together(display, &panels).iter().cloned());
         electrics.tell(display, &mut findings);
         findings.sort_by(|a, b| (a.severity, a.identity()).cmp(&(b.severity, b.identity())));
         findings.dedup_by(|a, b| a.identity() == b.identity());

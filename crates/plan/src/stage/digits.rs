@@ -313,6 +313,36 @@ mod tests {
         );
     }
 
+    /// Half of what is printed on a resistor may be turned into heat (common practice): nothing on the shelf bears what a
+    /// row leaves over at 150 mA, where quarter and half watts bear that of 20 mA.
+    #[test]
+    fn a_resistor_that_gets_too_hot_is_a_danger_and_a_greater_one_cures_it() {
+        let with = |resistors: &[(&str, f64)]| {
+            work(&Input {
+                name: "rally",
+                height_mm: 90.0,
+                led: "bright",
+                led_v: 2.0,
+                led_a: 0.15,
+                led_hole_mm: 5.0,
+                supply_v: 12.0,
+                darlington: false,
+                wished_mm: 22.0,
+                resistors: resistors.iter().map(|(kind, power)| ((*kind).to_owned(), *power)).collect(),
+            })
+        };
+        let hot = with(&[("quarter-watt", 0.25), ("half-watt", 0.5)]);
+        let codes: Vec<&str> = hot.findings.iter().map(|finding| finding.code).collect();
+        assert!(codes.contains(&"digits/resistor-heat"), "{codes:?}");
+        let danger = hot.findings.iter().find(|finding| finding.code == "digits/resistor-heat");
+        assert!(danger.is_some_and(|danger| danger.severity == Severity::Danger
+            && danger.withholds == [Sheet::Wiring, Sheet::Firmware]
+            && !danger.cures.is_empty()));
+        let cool = with(&[("quarter-watt", 0.25), ("five-watt", 5.0)]);
+        assert!(cool.findings.iter().all(|finding| finding.code != "digits/resistor-heat"));
+        assert_eq!(cool.resistor, "five-watt");
+    }
+
     #[test]
     fn segments_lie_inside_the_digit_and_mirror_each_other() {
         let (width, height) = (110.0, 200.0);

@@ -18,4 +18,5 @@ pub(crate) mod span;
 pub(crate) mod stand;
 pub(crate) mod strands;
 pub(crate) mod trials;
+pub(crate) mod wear;
 pub(crate) mod wiring;

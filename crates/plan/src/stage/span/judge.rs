@@ -390,7 +390,7 @@ fn engineer(input: &Input) -> Finding {
         "hang",
         &[&input.span],
         format!(
-            "{} hangs over people: have an engineer look at posts, rope and ties; local codes decide. The lines bear what hangs, never a strand or its cable, which is tied up slack",
+            "Span {} hangs over people: have an engineer look at posts, rope and ties; local codes decide. The lines bear what hangs, never a strand or its cable, which is tied up slack",
             input.span
         ),
     )
