@@ -19,8 +19,11 @@ pub(crate) fn followable(plan: &Plan) -> Result<Value, serde_json::Error> {
     Ok(value)
 }
 
+/// Takes out of a plan what must not be followed.
+type Blank = fn(&mut Value);
+
 /// What goes with each sheet.
-const BLANKS: &[(Sheet, fn(&mut Value))] = &[
+const BLANKS: &[(Sheet, Blank)] = &[
     (Sheet::Panel, drilled),
     (Sheet::Templates, drilled),
     (Sheet::Threading, threaded),

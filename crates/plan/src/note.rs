@@ -136,7 +136,7 @@ fn may_edit(path: &KeyPath) -> bool {
                 |(key, step)| matches!(step, source::Step::Key(written) if *key == "*" || key == written),
             )
     };
-    EDITED.iter().any(|keys| fits(keys))
+    EDITED.iter().any(fits)
 }
 
 /// Where a part's rating stands.
