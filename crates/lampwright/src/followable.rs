@@ -19,7 +19,7 @@ pub(crate) fn followable(plan: &Plan) -> Result<Value, serde_json::Error> {
     Ok(value)
 }
 
-/// What blanks the values of one sheet.
+/// Takes out of a plan what must not be followed.
 type Blank = fn(&mut Value);
 
 /// What goes with each sheet.

@@ -46,7 +46,7 @@ const SIZES: [f64; 30] = [
 fn lines() -> Vec<String> {
     let mut lines = Vec::new();
     for (name, units) in [("in", Units::Inches), ("mm", Units::Millimetres)] {
-        for size in SIZES.into_iter().chain(SIZES.into_iter().skip(1).map(|size| -size)) {
+        for size in SIZES.into_iter().chain(SIZES.into_iter().skip(1).step_by(2).map(|size| -size)) {
             let shown = [
                 ("length", Length::new::<unit::millimeter>(size).show(units)),
                 ("mass", Mass::new::<unit::kilogram>(size).show(units)),
