@@ -296,7 +296,7 @@ mod tests {
     use super::*;
 
     fn by<T>(value: T) -> Known<T> {
-        let path = source::KeyPath::dotted("place.season");
+        let path = source::KeyPath::dotted("place.season.to");
         Known::new(value, Origin::Written { file: "display.toml".into(), path })
     }
 
