@@ -124,7 +124,14 @@ fn small_things_and_the_rig_are_counted() {
     has(&plan, "cord-16awg-25ft", outlets);
     has(&plan, "plug-cover", outlets);
     has(&plan, "connector", 7);
-    for part in ["fuse-holder", "capacitor-1uf", "quarter-watt 430 ohm", "quarter-watt 1000 ohm", "gland"] {
+    for part in [
+        "monostable",
+        "fuse-holder",
+        "capacitor-1uf",
+        "quarter-watt 430 ohm",
+        "quarter-watt 1000 ohm",
+        "gland",
+    ] {
         has(&plan, part, 1);
     }
     for line in &plan.parts {

@@ -55,7 +55,8 @@ fn one(group: &[Finding]) -> Option<Finding> {
     if group.iter().any(|finding| finding.discriminator != gathered.discriminator) {
         gathered.discriminator = None;
     }
-    gathered.verdict.push_str(&tail(group, worst));
+    let said = gathered.verdict.trim_end_matches('.').to_owned();
+    gathered.verdict = format!("{said}{}", tail(group, worst));
     Some(gathered)
 }
 

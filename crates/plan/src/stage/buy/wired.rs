@@ -102,6 +102,9 @@ fn button_lines(plan: &Plan, list: &mut List<'_>) {
     {
         list.small(&format!("{SMALL_RESISTOR} {ohm:.0} ohm"), what, buttons);
     }
+    if plan.controller.pins.iter().any(|pin| pin.does.starts_with("heartbeat")) && !plan.boards.is_empty() {
+        list.add("monostable", "74HC123-class monostable that the heartbeat retriggers", 1, 1, "piece");
+    }
     list.small("capacitor-1uf", "capacitor of 1 uF at a button's pin", buttons);
 }
 

@@ -46,11 +46,18 @@ pub(crate) fn work(input: &Input<'_>) -> Option<Finding> {
     let counted: Vec<(&Figure, u32)> =
         input.figures.iter().map(|figure| (figure, changes(input.form, figure.figure))).collect();
     let fields = fields(input, &counted);
-    let worst = fields.into_iter().max_by(|a, b| a.changes.cmp(&b.changes).then(a.sr.total_cmp(&b.sr)));
-    match worst {
-        Some(worst) if worst.changes > 1 => Some(told(&worst)),
-        _ => None,
+    let worst = fields.iter().max_by(|a, b| a.changes.cmp(&b.changes).then(a.sr.total_cmp(&b.sr)))?;
+    if worst.changes < 2 {
+        return None;
     }
+    // Twins far apart are alike: each is told, once.
+    let mut groups: Vec<&Vec<&str>> = Vec::new();
+    for field in fields.iter().filter(|field| field.changes == worst.changes) {
+        if !groups.contains(&&field.figures) {
+            groups.push(&field.figures);
+        }
+    }
+    Some(told(worst, &groups))
 }
 
 /// Every field of view, from every distance and with every figure at its edge, in which the changing light counts.
@@ -126,10 +133,16 @@ fn most(machine: &Machine, figure: usize, second: u32) -> u32 {
         .unwrap_or(0)
 }
 
-fn told(field: &Field<'_>) -> Finding {
+fn told(field: &Field<'_>, groups: &[&Vec<&str>]) -> Finding {
     let flashes = field.changes / 2;
     let within = f64::from(flashes) <= MOST_FLASHES;
-    let names = field.figures.join(" and ");
+    let names = groups.iter().map(|names| names.join(" with ")).collect::<Vec<_>>().join(" or ");
+    let mut concerns: Vec<&str> = Vec::new();
+    for name in groups.iter().flat_map(|names| names.iter()) {
+        if !concerns.contains(name) {
+            concerns.push(name);
+        }
+    }
     let counts = format!(
         "{} changes, {flashes} {}, in any second within one field of view",
         field.changes,
@@ -146,7 +159,7 @@ fn told(field: &Field<'_>) -> Finding {
             ),
         )
     };
-    let found = finding("flash/all-together", severity, "program", &field.figures, verdict).working(working(
+    let found = finding("flash/all-together", severity, "program", &concerns, verdict).working(working(
         "flashing-area",
         vec![
             value(
