@@ -7,6 +7,7 @@ use crate::plain::{Graph, tick_in};
 use crate::watch::Watch;
 use crate::work::{Enough, Work};
 use rules::step::{Clock, Start};
+use std::collections::BTreeSet;
 
 /// What came of it.
 pub(crate) enum Ending {
@@ -16,8 +17,10 @@ pub(crate) enum Ending {
     Refuted(Option<Trace>),
 }
 
-/// From every situation that any play can come to, with nobody pressing from then on, play comes home: into a situation that
-/// can also be met where nobody has ever pressed. The bound is the most ticks it can take, whatever is picked.
+/// From every situation that any play can come to, with nobody pressing from then on, play comes home for good: the machines
+/// are in states in which they can also be, all at the same time, where nobody has ever pressed, and never again are they in
+/// others until somebody presses. The bound is the most ticks until then, whatever is picked. Numbers and timers may differ:
+/// a best score stays.
 ///
 /// `quiet` is [`Who::Nobody`], or [`Who::Holding`] for a button that is stuck down from some tick on; then home is what can
 /// follow on an untouched situation with that button down.
@@ -27,7 +30,7 @@ pub(crate) fn comes_home(model: &Model, quiet: Who, work: &mut Work) -> Result<E
     let mut all = Graph::new(model, &watch, Who::Anybody);
     all.begin(&starts, work)?;
     all.run(&|_| false, work)?;
-    let is_home = |whole: &Whole| home.find(whole).is_some();
+    let states: BTreeSet<Vec<usize>> = home.wholes().map(|whole| states(&whole)).collect();
     let mut after = Graph::new(model, &watch, quiet);
     after.edges = Some(Vec::new());
     for (nth, at) in (0..u32::try_from(all.keys.len()).unwrap_or(u32::MAX)).enumerate() {
@@ -37,13 +40,33 @@ pub(crate) fn comes_home(model: &Model, quiet: Who, work: &mut Work) -> Result<E
             after.seed(&hands_off(&whole, model, quiet), nth, work)?;
         }
     }
-    after.run(&is_home, work)?;
-    let away: Vec<bool> = (0..after.keys.len())
-        .map(|at| !is_home(&after.whole(u32::try_from(at).unwrap_or(u32::MAX))))
-        .collect();
+    // What was met untouched leads to nothing else.
+    after.run(&|whole| home.find(whole).is_some(), work)?;
+    let mut away: Vec<bool> = after.wholes().map(|whole| !states.contains(&self::states(&whole))).collect();
+    lead_away(&after, &mut away);
     match longest(&after, &away) {
         Ok(ticks) => Ok(Ending::Proved(ticks)),
         Err(cycle) => Ok(Ending::Refuted(for_ever(&all, &after, &starts, &cycle))),
+    }
+}
+
+fn states(whole: &Whole) -> Vec<usize> {
+    whole.situation.machines.iter().map(|being| being.state).collect()
+}
+
+/// Marks besides what can still lead to what is marked.
+fn lead_away(graph: &Graph, away: &mut [bool]) {
+    let mut before: Vec<Vec<u32>> = vec![Vec::new(); away.len()];
+    for (from, to, _) in graph.edges.iter().flatten() {
+        before[*to as usize].push(*from);
+    }
+    let mut fresh: Vec<usize> = (0..away.len()).filter(|at| away[*at]).collect();
+    while let Some(at) = fresh.pop() {
+        for from in std::mem::take(&mut before[at]) {
+            if !std::mem::replace(&mut away[from as usize], true) {
+                fresh.push(from as usize);
+            }
+        }
     }
 }
 

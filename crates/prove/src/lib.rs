@@ -9,16 +9,19 @@
 
 mod answer;
 mod claims;
+mod concrete;
 mod home;
 mod model;
 mod pack;
 mod plain;
 mod reduce;
 mod replay;
+mod sets;
 mod value;
 mod watch;
 mod words;
 mod work;
+mod zone;
 
 pub use answer::{Answer, Covered, Limits, Progress, Trace, Verdict};
 pub use claims::{Engine, prove, prove_with};

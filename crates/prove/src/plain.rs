@@ -78,6 +78,10 @@ impl<'a> Graph<'a> {
         self.packer.unpack(&self.keys[at as usize])
     }
 
+    pub(crate) fn wholes(&self) -> impl Iterator<Item = Whole> {
+        self.keys.iter().map(|key| self.packer.unpack(key))
+    }
+
     pub(crate) fn find(&self, whole: &Whole) -> Option<u32> {
         self.index.get(&self.packer.pack(whole)).copied()
     }
