@@ -189,10 +189,9 @@ impl<'a> Sets<'a> {
         let flagged = model.settle(&mut situation);
         let went_on = |being: &mut rules::step::Being| {
             for clock in &mut being.timers {
-                *clock = match clock {
-                    Clock::Running(left) if *left == FAR - 1 => Clock::Running(FAR),
-                    other => *other,
-                };
+                if *clock == Clock::Running(FAR - 1) {
+                    *clock = Clock::Running(FAR);
+                }
             }
         };
         let seen_after = situation.clone();
