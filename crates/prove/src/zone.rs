@@ -187,10 +187,10 @@ mod tests {
     fn zones() -> Vec<Zone> {
         let first = Zone::stretches(&[(3, 5), (2, 7), (6, 6)]);
         let waited = first.clone().past();
-        let cut = waited.running_out(1, false).unwrap();
+        let cut = waited.running_out(1, true).unwrap().running_out(0, false).unwrap().running_out(2, false).unwrap();
         let gone = cut.after_tick(&[Comes::On(2), Comes::New(2, 4), Comes::On(0)]);
         let again = gone.clone().past();
-        vec![first, waited.clone(), cut, gone, again.clone(), again.running_out(0, true).unwrap().past()]
+        vec![first, waited.clone(), cut, gone, again.clone(), again.running_out(2, true).unwrap()]
     }
 
     /// Each operation against its definition, point by point.
