@@ -7,7 +7,7 @@ use crate::watch::Watch;
 use crate::work::{Enough, Work};
 use rules::form::{Action, Expr, Form, Machine, Node, State, Ties, Trigger};
 use rules::step::{Clock, Input, Outcome, Pick, Situation, Start, begin_from, step};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Who presses.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,20 +40,23 @@ pub(crate) struct Model {
     listening: Vec<Vec<u64>>,
     /// Buttons that the claim listens to.
     watched: u64,
+    /// Kept numbers that cannot be felt: they start as the rules say.
+    unfelt: BTreeSet<reduce::Place>,
 }
 
 impl Model {
     /// Everything kept: whole situations.
     pub(crate) fn whole(form: &Form, watch: &Watch) -> Result<Self, Enough> {
-        Self::of(form.clone(), watch)
+        Self::of(form.clone(), BTreeSet::new(), watch)
     }
 
     /// Only what the claim can feel: see [`reduce`].
     pub(crate) fn reduced(form: &Form, watch: &Watch) -> Result<Self, Enough> {
-        Self::of(reduce::reduced(form, watch), watch)
+        let (form, unfelt) = reduce::reduced(form, watch);
+        Self::of(form, unfelt, watch)
     }
 
-    fn of(mut form: Form, watch: &Watch) -> Result<Self, Enough> {
+    fn of(mut form: Form, unfelt: BTreeSet<reduce::Place>, watch: &Watch) -> Result<Self, Enough> {
         if form.buttons.len() > 64 {
             return Err(Enough::Buttons);
         }
@@ -91,7 +94,7 @@ impl Model {
         let flags = form.machines.iter_mut().enumerate().map(|(m, machine)| flag(m, machine)).collect();
         let still = still(&form);
         let watched = watch.listens();
-        Ok(Self { form, still, flags, tracked, sites, stores, lengths, listening, watched })
+        Ok(Self { form, still, flags, tracked, sites, stores, lengths, listening, watched, unfelt })
     }
 
     /// Every start: each kept value and each setting that some rule reads, over its whole range.
@@ -100,7 +103,8 @@ impl Model {
         let mut ranges: Vec<(i32, i32)> = Vec::new();
         for (m, i) in &kept {
             let number = &self.form.machines[*m].numbers[*i];
-            ranges.push((number.min, number.max));
+            let free = !self.unfelt.contains(&(*m, *i));
+            ranges.push(if free { (number.min, number.max) } else { (number.start, number.start) });
         }
         let used = settings_used(&self.form);
         for (i, setting) in self.form.settings.iter().enumerate() {

@@ -12,16 +12,13 @@ use crate::watch::{Watch, shows};
 use rules::form::{Action, Expr, Form, Node, Ties, Trigger, Two};
 use std::collections::BTreeSet;
 
-type Place = (usize, usize);
+pub(crate) type Place = (usize, usize);
 
-/// The form without what the claim cannot feel. Positions stay as they are.
-pub(crate) fn reduced(form: &Form, watch: &Watch) -> Form {
+/// The form without what the claim cannot feel, and the kept numbers that it cannot feel. Positions stay as they are.
+pub(crate) fn reduced(form: &Form, watch: &Watch) -> (Form, BTreeSet<Place>) {
     let kept = Kept::of(form, watch);
     let mut small = form.clone();
     for (m, machine) in small.machines.iter_mut().enumerate() {
-        for (i, number) in machine.numbers.iter_mut().enumerate() {
-            number.kept &= kept.numbers.contains(&(m, i));
-        }
         for state in &mut machine.states {
             state.dwells.retain(|dwell| kept.timers.contains(&(m, dwell.timer)));
             for list in action_lists(state) {
@@ -34,7 +31,8 @@ pub(crate) fn reduced(form: &Form, watch: &Watch) -> Form {
             }
         }
     }
-    small
+    let unfelt = form.kept().into_iter().filter(|place| !kept.numbers.contains(place)).collect();
+    (small, unfelt)
 }
 
 #[derive(Default)]
