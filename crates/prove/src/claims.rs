@@ -117,14 +117,10 @@ fn verdict(form: &Form, question: &Question, engine: Engine, work: &mut Work) ->
         Some(decided) if engine == Engine::Sets || !matches!(decided.0, Verdict::Undecided { .. }) => decided,
         Some(_) => {
             // What the sets took is given back; what they looked at stays counted.
-            let sets = work.covered.sets;
-            work.covered = Covered::default();
+            let sets = std::mem::take(&mut work.covered).sets;
             work.bytes = 0;
-            let (mut verdict, bound) = by_plain(form, question, work);
-            if let Verdict::Proved { covered } | Verdict::Undecided { covered, .. } = &mut verdict {
-                covered.sets = sets;
-            }
-            (verdict, bound)
+            let (verdict, bound) = by_plain(form, question, work);
+            (counting(verdict, sets), bound)
         }
         None => by_plain(form, question, work),
     }
@@ -135,19 +131,51 @@ fn by_sets(form: &Form, question: &Question, work: &mut Work) -> (Verdict, Optio
         let why = "sets do not answer what can still happen".into();
         return (Verdict::Undecided { covered: work.covered, why }, None);
     };
-    let found = Model::reduced(form, watch).and_then(|model| {
+    let mut looked = 0;
+    if let Ok(Some(model)) = Model::loosened(form, watch) {
+        let loose = search_sets(form, question, watch, &model, work);
+        if !matches!(loose, Verdict::Undecided { .. }) {
+            return (loose, None);
+        }
+        looked = std::mem::take(&mut work.covered).sets;
+        work.bytes = 0;
+    }
+    let verdict = match Model::reduced(form, watch) {
+        Ok(model) => search_sets(form, question, watch, &model, work),
+        Err(enough) => undecided(work, enough),
+    };
+    (counting(verdict, looked), None)
+}
+
+/// The verdict with what was looked at before counted, too.
+fn counting(mut verdict: Verdict, sets: u64) -> Verdict {
+    if let Verdict::Proved { covered } | Verdict::Undecided { covered, .. } = &mut verdict {
+        covered.sets += sets;
+    }
+    verdict
+}
+
+fn search_sets(form: &Form, question: &Question, watch: &Watch, model: &Model, work: &mut Work) -> Verdict {
+    let mut search = || {
         let starts = model.starts()?;
-        let mut sets = Sets::new(&model, watch, Who::Anybody)?;
+        let mut sets = Sets::new(model, watch, Who::Anybody)?;
         let mut fail = sets.begin(&starts, work)?;
         if fail.is_none() {
             fail = sets.run(work)?;
         }
         Ok(fail.map(|fail| concrete::trace(&sets, &starts, &fail)))
-    });
-    match found {
-        Err(enough) => (undecided(work, enough), None),
-        Ok(None) => (Verdict::Proved { covered: work.covered }, None),
-        Ok(Some(trace)) => (refuted(form, question, trace, work), None),
+    };
+    match search() {
+        Err(enough) => undecided(work, enough),
+        Ok(None) => Verdict::Proved { covered: work.covered },
+        Ok(Some(trace)) => {
+            // Picks that only the loosened form makes mean nothing to the referee.
+            let trace = trace.map(|mut trace| {
+                trace.ticks.iter_mut().for_each(|tick| tick.picks.retain(|(site, _)| *site < form.pick_sites));
+                trace
+            });
+            refuted(form, question, trace, work)
+        }
     }
 }
 

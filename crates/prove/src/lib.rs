@@ -11,6 +11,7 @@ mod answer;
 mod claims;
 mod concrete;
 mod home;
+mod loosen;
 mod model;
 mod pack;
 mod plain;

@@ -1,6 +1,7 @@
 //! The rules as the searches play them: the same form, with what nobody looks at taken out and with a flag in each machine
 //! that says when a store would not fit. One tick of it is one tick of the referee, [`rules::step`].
 
+use crate::loosen;
 use crate::reduce;
 use crate::value::{Sight, change_nodes, each_node};
 use crate::watch::Watch;
@@ -54,6 +55,16 @@ impl Model {
     pub(crate) fn reduced(form: &Form, watch: &Watch) -> Result<Self, Enough> {
         let (form, unfelt) = reduce::reduced(form, watch);
         Self::of(form, unfelt, watch)
+    }
+
+    /// The same with more plays, where anything could be loosened: see [`loosen`].
+    pub(crate) fn loosened(form: &Form, watch: &Watch) -> Result<Option<Self>, Enough> {
+        let (mut small, _) = reduce::reduced(form, watch);
+        let lengths = loosen::lengths(&mut small);
+        // Numbers that served lengths alone are no longer felt.
+        let (mut small, unfelt) = reduce::reduced(&small, watch);
+        let numbers = loosen::numbers(&mut small, watch);
+        if lengths || numbers { Self::of(small, unfelt, watch).map(Some) } else { Ok(None) }
     }
 
     fn of(mut form: Form, unfelt: BTreeSet<reduce::Place>, watch: &Watch) -> Result<Self, Enough> {

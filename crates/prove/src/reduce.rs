@@ -155,7 +155,7 @@ impl Kept {
 }
 
 /// The least and greatest value an expression can have, going by the ranges of the numbers in it.
-fn bounds(form: &Form, expr: &Expr) -> (i64, i64) {
+pub(crate) fn bounds(form: &Form, expr: &Expr) -> (i64, i64) {
     match &expr.node {
         Node::Const { v } => (i64::from(*v), i64::from(*v)),
         Node::Number { m, i } => {
