@@ -79,7 +79,7 @@ fn differences(sets: &Sets, way: &[u32], labels: &[&Label]) -> (Vec<Apart>, Vec<
         }
         // Those still running afterwards: what was started now, or went on.
         let Some(at) = way.get(event) else { break };
-        let now = clocks(&sets.whole(*at));
+        let now = clocks(&sets.whole(*at), &sets.model.free);
         for (whose, least, most, site) in &label.new {
             let since = Since { event, least: i64::from(*least), most: i64::from(*most), site: *site };
             if let Some(old) = running.insert(*whose, since)

@@ -1,6 +1,7 @@
 //! More plays than there are, in fewer sets: lengths of timers and numbers that are only compared are loosened.
 //!
 //! - A timer's length that is worked out becomes any length within what it can come to.
+//! - A timer longer than a second may run out at any tick, so that it needs no clock.
 //! - A number of which conditions only ask how it compares with constants becomes the stretch it lies in between those
 //!   constants; a store puts it into any stretch that the stored value's bounds reach.
 //!
@@ -54,6 +55,23 @@ pub(crate) fn numbers(form: &mut Form, watch: &Watch) -> bool {
         }
     }
     any
+}
+
+/// Long timers: those that can be started for more than a second. Cyclic ones serve light alone and are never felt.
+pub(crate) fn timers(form: &Form) -> BTreeSet<Place> {
+    let mut long = BTreeSet::new();
+    for (m, machine) in form.machines.iter().enumerate() {
+        for (i, timer) in machine.timers.iter().enumerate() {
+            let runs = machine.states.iter().any(|state| {
+                let starts = |action: &Action| matches!(action, Action::Start { timer, .. } if *timer == i);
+                state.dwells.iter().any(|dwell| dwell.timer == i) || actions(state).any(starts)
+            });
+            if runs && !timer.cycle && u64::from(timer.max) * u64::from(form.tick_ms) > 1000 {
+                long.insert((m, i));
+            }
+        }
+    }
+    long
 }
 
 fn places(form: &Form) -> Vec<Place> {

@@ -43,6 +43,8 @@ pub(crate) struct Model {
     watched: u64,
     /// Kept numbers that cannot be felt: they start as the rules say.
     unfelt: BTreeSet<reduce::Place>,
+    /// Running timers that may run out at any tick, whatever they were started with; only where plays are loosened.
+    pub(crate) free: BTreeSet<reduce::Place>,
 }
 
 impl Model {
@@ -64,7 +66,12 @@ impl Model {
         // Numbers that served lengths alone are no longer felt.
         let (mut small, unfelt) = reduce::reduced(&small, watch);
         let numbers = loosen::numbers(&mut small, watch);
-        if lengths || numbers { Self::of(small, unfelt, watch).map(Some) } else { Ok(None) }
+        let free = loosen::timers(&small);
+        if !lengths && !numbers && free.is_empty() {
+            return Ok(None);
+        }
+        let model = Self::of(small, unfelt, watch)?;
+        Ok(Some(Self { free, ..model }))
     }
 
     fn of(mut form: Form, unfelt: BTreeSet<reduce::Place>, watch: &Watch) -> Result<Self, Enough> {
@@ -105,7 +112,7 @@ impl Model {
         let flags = form.machines.iter_mut().enumerate().map(|(m, machine)| flag(m, machine)).collect();
         let still = still(&form);
         let watched = watch.listens();
-        Ok(Self { form, still, flags, tracked, sites, stores, lengths, listening, watched, unfelt })
+        Ok(Self { form, still, flags, tracked, sites, stores, lengths, listening, watched, unfelt, free: BTreeSet::new() })
     }
 
     /// Every start: each kept value and each setting that some rule reads, over its whole range.

@@ -21,7 +21,7 @@ use crate::watch::{Clocked, Seen, Watch};
 use crate::work::{Enough, Work};
 use crate::zone::{Comes, Zone};
 use rules::step::{Clock, Input, Outcome, Pick, Situation, Start, begin_from, step};
-use std::collections::{BTreeMap, VecDeque};
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 /// Stands for the ticks left of a timer that does not run out now.
 const FAR: u32 = 1 << 28;
@@ -79,12 +79,14 @@ struct Leap<'s> {
     clocks: &'s [Whose],
     part: &'s Zone,
     out: &'s [bool],
+    /// Free timers that run out.
+    freely: Vec<(usize, usize)>,
 }
 
 impl<'a> Sets<'a> {
     pub(crate) fn new(model: &'a Model, watch: &'a Watch, who: Who) -> Result<Self, Enough> {
         let timers = model.form.machines.iter().flat_map(|machine| &machine.timers).map(|timer| timer.max);
-        if timers.chain([watch.longest()]).any(|ticks| ticks >= FAR - 1) {
+        if timers.chain([watch.longest()]).any(|ticks| ticks >= FAR - 1) || model.free.len() > 20 {
             return Err(Enough::Timers);
         }
         Ok(Self {
@@ -117,7 +119,7 @@ impl<'a> Sets<'a> {
                 };
                 let held = vec![false; model.form.buttons.len()];
                 for (mode, clocked) in next {
-                    let new = started(&situation, &ends, clocked);
+                    let new = started(&situation, &ends, clocked, &model.free);
                     let ranges: Vec<(u32, u32)> = new.iter().map(|(_, least, most, _)| (*least, *most)).collect();
                     let whole = stand_in(&situation, held.clone(), mode, clocked, false);
                     let label = Label { input: input.clone(), out: Vec::new(), new };
@@ -218,7 +220,7 @@ impl<'a> Sets<'a> {
     /// All ticks that can come next, once enough time has passed; the label of one in which the claim fails.
     fn expand(&mut self, at: u32, work: &mut Work) -> Result<Option<Label>, Enough> {
         let whole = self.whole(at);
-        let clocks = clocks(&whole);
+        let clocks = clocks(&whole, &self.model.free);
         let zone = self.nodes[at as usize].zone.clone();
         let mut parts = vec![(zone, Vec::new())];
         for clock in 0..clocks.len() {
@@ -233,10 +235,18 @@ impl<'a> Sets<'a> {
             }
             parts = cut;
         }
+        let running = |place: &&(usize, usize)| {
+            matches!(whole.situation.machines[place.0].timers[place.1], Clock::Running(_))
+        };
+        let free: Vec<(usize, usize)> = self.model.free.iter().filter(running).copied().collect();
         for (part, out) in parts {
-            let leap = Leap { whole: &whole, clocks: &clocks, part: &part, out: &out };
-            if let Some(fail) = self.leap(at, &leap, work)? {
-                return Ok(Some(fail));
+            for way in 0..1_u64 << free.len().min(20) {
+                let runs_out = |(nth, place): (usize, &(usize, usize))| (way >> nth & 1 == 1).then_some(*place);
+                let freely = free.iter().enumerate().filter_map(runs_out).collect();
+                let leap = Leap { whole: &whole, clocks: &clocks, part: &part, out: &out, freely };
+                if let Some(fail) = self.leap(at, &leap, work)? {
+                    return Ok(Some(fail));
+                }
             }
         }
         Ok(None)
@@ -245,7 +255,7 @@ impl<'a> Sets<'a> {
     fn leap(&mut self, at: u32, leap: &Leap, work: &mut Work) -> Result<Option<Label>, Enough> {
         let (model, watch, who) = (self.model, self.watch, self.who);
         let (urgent, presses) = (self.nodes[at as usize].urgent, self.nodes[at as usize].presses);
-        let nothing_runs_out = !leap.out.contains(&true);
+        let nothing_runs_out = !leap.out.contains(&true) && leap.freely.is_empty();
         let before = leap.stand_in();
         let due = leap.clocks.iter().zip(leap.out).any(|(whose, out)| *out && *whose == Whose::Observer);
         let mut fail = None;
@@ -268,8 +278,8 @@ impl<'a> Sets<'a> {
             for (mode, clocked) in next {
                 let goes_on = leap.whole.clock != Clock::Off && !due;
                 let after = stand_in(&situation, held.clone(), mode, clocked, goes_on);
-                let new = started(&situation, &ends, clocked);
-                let zone = leap.part.after_tick(&leap.plan(&after, &new));
+                let new = started(&situation, &ends, clocked, &model.free);
+                let zone = leap.part.after_tick(&leap.plan(&after, &model.free, &new));
                 let label = Label { new, ..label.clone() };
                 self.meet(&after, zone, Ok(at), (label, presses + pressed), work)?;
             }
@@ -308,16 +318,19 @@ impl Leap<'_> {
                 before.machines[*m].timers[*i] = Clock::Running(if *out { 1 } else { FAR });
             }
         }
+        for (m, i) in &self.freely {
+            before.machines[*m].timers[*i] = Clock::Running(1);
+        }
         before
     }
 
     /// Where the clocks of the zone after the tick come from.
-    fn plan(&self, after: &Whole, new: &[(Whose, u32, u32, Option<u32>)]) -> Vec<Comes> {
+    fn plan(&self, after: &Whole, free: &BTreeSet<(usize, usize)>, new: &[(Whose, u32, u32, Option<u32>)]) -> Vec<Comes> {
         let of = |whose: Whose| {
             let new = new.iter().find(|(of, ..)| *of == whose).map(|(_, least, most, _)| Comes::New(*least, *most));
             new.or_else(|| self.clocks.iter().position(|of| *of == whose).map(Comes::On)).unwrap_or(Comes::New(1, 1))
         };
-        clocks(after).into_iter().map(of).collect()
+        clocks(after, free).into_iter().map(of).collect()
     }
 }
 
@@ -328,11 +341,11 @@ struct Ends {
 }
 
 /// The clocks of a situation, in the order of its zone.
-pub(crate) fn clocks(whole: &Whole) -> Vec<Whose> {
+pub(crate) fn clocks(whole: &Whole, free: &BTreeSet<(usize, usize)>) -> Vec<Whose> {
     let mut clocks = Vec::new();
     for (m, being) in whole.situation.machines.iter().enumerate() {
         for (i, clock) in being.timers.iter().enumerate() {
-            if matches!(clock, Clock::Running(_)) {
+            if matches!(clock, Clock::Running(_)) && !free.contains(&(m, i)) {
                 clocks.push(Whose::Timer(m, i));
             }
         }
@@ -344,12 +357,13 @@ pub(crate) fn clocks(whole: &Whole) -> Vec<Whose> {
 }
 
 /// The clocks that were started in a tick, with the stretch their ticks lie in.
-fn started(after: &Situation, ends: &Ends, clocked: Clocked) -> Vec<(Whose, u32, u32, Option<u32>)> {
+fn started(after: &Situation, ends: &Ends, clocked: Clocked, free: &BTreeSet<(usize, usize)>) -> Vec<(Whose, u32, u32, Option<u32>)> {
     let mut new = Vec::new();
     for (m, being) in after.machines.iter().enumerate() {
         for (i, clock) in being.timers.iter().enumerate() {
             if let Clock::Running(least) = clock
                 && *least < FAR - 1
+                && !free.contains(&(m, i))
             {
                 let longest = ends.longest.as_ref().map(|longest| longest.machines[m].timers[i]);
                 let most = if let Some(Clock::Running(most)) = longest { most } else { *least };

@@ -94,7 +94,8 @@ fn machine(dice: &mut Dice, text: &mut String, own: &str, figure: &str) {
         writeln!(text, "  {from} {cue}{condition}{deeds} {end}").unwrap();
     }
     if dice.chance(80) {
-        writeln!(text, "  any after {} ms go s0", dice.ms(5)).unwrap();
+        let ms = if dice.chance(20) { 1100 } else { dice.ms(5) };
+        writeln!(text, "  any after {ms} ms go s0").unwrap();
     }
 }
 
