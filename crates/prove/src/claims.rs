@@ -4,9 +4,9 @@ use crate::answer::{Answer, Covered, Limits, Progress, Trace, Verdict};
 use crate::home::{self, Ending};
 use crate::model::{Model, Who};
 use crate::reduce::reads_held;
+use crate::sets::Sets;
 use crate::watch::{Watch, shows};
 use crate::work::{Enough, Work};
-use crate::sets::Sets;
 use crate::{concrete, plain, replay, words};
 use rules::form::Form;
 
@@ -54,7 +54,12 @@ pub fn prove(form: &Form, limits: &Limits, progress: &mut dyn FnMut(Progress)) -
 }
 
 /// The same with one engine alone.
-pub fn prove_with(form: &Form, limits: &Limits, engine: Engine, progress: &mut dyn FnMut(Progress)) -> Vec<Answer> {
+pub fn prove_with(
+    form: &Form,
+    limits: &Limits,
+    engine: Engine,
+    progress: &mut dyn FnMut(Progress),
+) -> Vec<Answer> {
     let questions = questions(form);
     let of = questions.len();
     let mut answers = Vec::with_capacity(of);
@@ -99,7 +104,8 @@ fn questions(form: &Form) -> Vec<(String, Question)> {
     }
     all.push((".home".into(), Question::Home(Who::Nobody)));
     for (b, button) in form.buttons.iter().enumerate() {
-        let question = if reads_held(form, b) { Question::Home(Who::Holding(b)) } else { Question::HoldingUnread };
+        let question =
+            if reads_held(form, b) { Question::Home(Who::Holding(b)) } else { Question::HoldingUnread };
         all.push((format!(".held {button}"), question));
     }
     if anything {
@@ -171,7 +177,10 @@ fn search_sets(form: &Form, question: &Question, watch: &Watch, model: &Model, w
         Ok(Some(trace)) => {
             // Picks that only the loosened form makes mean nothing to the referee.
             let trace = trace.map(|mut trace| {
-                trace.ticks.iter_mut().for_each(|tick| tick.picks.retain(|(site, _)| *site < form.pick_sites));
+                trace
+                    .ticks
+                    .iter_mut()
+                    .for_each(|tick| tick.picks.retain(|(site, _)| *site < form.pick_sites));
                 trace
             });
             refuted(form, question, trace, work)

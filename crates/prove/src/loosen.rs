@@ -75,7 +75,9 @@ pub(crate) fn timers(form: &Form) -> BTreeSet<Place> {
 }
 
 fn places(form: &Form) -> Vec<Place> {
-    let of = |(m, machine): (usize, &rules::form::Machine)| (0..machine.numbers.len()).map(move |i| (m, i)).collect::<Vec<_>>();
+    let of = |(m, machine): (usize, &rules::form::Machine)| {
+        (0..machine.numbers.len()).map(move |i| (m, i)).collect::<Vec<_>>()
+    };
     form.machines.iter().enumerate().flat_map(of).collect()
 }
 
@@ -113,7 +115,9 @@ fn cuts(form: &Form, watch: &Watch, place: Place) -> Option<BTreeSet<i32>> {
 
 fn reads(expr: &Expr, (m, i): Place) -> bool {
     let mut found = false;
-    each_node(expr, &mut |node| found |= matches!(node, Node::Number { m: of, i: at } if (*of, *at) == (m, i)));
+    each_node(expr, &mut |node| {
+        found |= matches!(node, Node::Number { m: of, i: at } if (*of, *at) == (m, i));
+    });
     found
 }
 

@@ -112,7 +112,19 @@ impl Model {
         let flags = form.machines.iter_mut().enumerate().map(|(m, machine)| flag(m, machine)).collect();
         let still = still(&form);
         let watched = watch.listens();
-        Ok(Self { form, still, flags, tracked, sites, stores, lengths, listening, watched, unfelt, free: BTreeSet::new() })
+        Ok(Self {
+            form,
+            still,
+            flags,
+            tracked,
+            sites,
+            stores,
+            lengths,
+            listening,
+            watched,
+            unfelt,
+            free: BTreeSet::new(),
+        })
     }
 
     /// Every start: each kept value and each setting that some rule reads, over its whole range.
@@ -210,11 +222,19 @@ impl Model {
         if who != Who::Anybody {
             let held = (0..buttons).map(|b| who == Who::Holding(b)).collect();
             let mut input = Input { pressed: vec![false; buttons], held, picks: Vec::new() };
-            return self.pick_all(&|input| step(&self.form, before, input), &mut input, lengths_free, work, f);
+            return self.pick_all(
+                &|input| step(&self.form, before, input),
+                &mut input,
+                lengths_free,
+                work,
+                f,
+            );
         }
         // Each button has one or two ways: as it is; pressed; or let go.
         let free: Vec<usize> = (0..buttons)
-            .filter(|b| if self.tracked[*b] { true } else { self.listens(before, *b) && !before.simulated[*b] })
+            .filter(
+                |b| if self.tracked[*b] { true } else { self.listens(before, *b) && !before.simulated[*b] },
+            )
             .collect();
         let ways = 1_u64.checked_shl(u32::try_from(free.len()).unwrap_or(64)).unwrap_or(u64::MAX);
         for way in 0..ways {
@@ -248,7 +268,8 @@ impl Model {
         let outcome = tick(input);
         let given = |input: &Input, site| input.picks.iter().any(|pick| pick.site == site);
         let open = outcome.picked.iter().find(|pick| {
-            !given(input, pick.site) && !(lengths_free && self.lengths.contains_key(&pick.site))
+            let as_stretch = lengths_free && self.lengths.contains_key(&pick.site);
+            !as_stretch && !given(input, pick.site)
         });
         if let Some(Pick { site, .. }) = open.copied() {
             let (lo, hi) = self.sites.get(&site).copied().unwrap_or_default();
@@ -388,7 +409,9 @@ fn flag(m: usize, machine: &mut Machine) -> usize {
                 Action::Start { ticks, .. } => (Some(ticks), 1, i32::MAX),
                 _ => (None, 0, 0),
             };
-            if let Some(expr) = expr.filter(|expr| !matches!(expr.node, Node::Pick { .. } | Node::Draw { .. })) {
+            if let Some(expr) =
+                expr.filter(|expr| !matches!(expr.node, Node::Pick { .. } | Node::Draw { .. }))
+            {
                 list.push(Action::Set { number: at, to: does_not_fit(m, at, expr, (least, most)) });
             }
             list.push(action);

@@ -110,7 +110,8 @@ impl Packer {
                 .iter()
                 .enumerate()
                 .map(|(i, timer)| {
-                    let remembered = machine.remembers.iter().filter(|one| one.timer == i).map(|one| one.ticks);
+                    let remembered =
+                        machine.remembers.iter().filter(|one| one.timer == i).map(|one| one.ticks);
                     ticks(remembered.fold(timer.max, u32::max))
                 })
                 .collect(),
@@ -136,7 +137,11 @@ impl Packer {
             bits.state + bits.numbers.iter().map(number).sum::<u32>() + bits.timers.iter().sum::<u32>()
         };
         let flags = u32::try_from(self.sent + 2 * self.buttons).unwrap_or(u32::MAX);
-        self.machines.iter().map(machine).sum::<u32>() + flags + self.settings.iter().map(number).sum::<u32>() + 8 + self.clock
+        self.machines.iter().map(machine).sum::<u32>()
+            + flags
+            + self.settings.iter().map(number).sum::<u32>()
+            + 8
+            + self.clock
     }
 
     fn clock_value(&self, clock: Clock) -> u64 {
@@ -231,7 +236,10 @@ impl Hasher for Quick {
     fn write_u64(&mut self, word: u64) {
         // The odd constant is the golden ratio's fraction in 64 bits (Knuth's multiplicative hashing).
         let wide = u128::from(self.0 ^ word ^ 0x5851_f42d_4c95_7f2d) * 0x9e37_79b9_7f4a_7c15_u128;
-        #[allow(clippy::cast_possible_truncation, reason = "both halves of a product are folded into one word")]
+        #[allow(
+            clippy::cast_possible_truncation,
+            reason = "both halves of a product are folded into one word"
+        )]
         let folded = (wide >> 64) as u64 ^ wide as u64;
         self.0 = folded.rotate_left(17);
     }

@@ -101,7 +101,11 @@ impl<'a> Graph<'a> {
                 let held = vec![false; model.form.buttons.len()];
                 for (mode, clocked) in next {
                     let clock = clock_after(Clock::Off, clocked);
-                    self.seed(&Whole { situation: situation.clone(), held: held.clone(), mode, clock }, nth, work)?;
+                    self.seed(
+                        &Whole { situation: situation.clone(), held: held.clone(), mode, clock },
+                        nth,
+                        work,
+                    )?;
                 }
                 Ok(())
             });
@@ -114,7 +118,11 @@ impl<'a> Graph<'a> {
     }
 
     /// Everything that can follow; stops at the first failure. `leave` says which situations are not gone on from.
-    pub(crate) fn run(&mut self, leave: &dyn Fn(&Whole) -> bool, work: &mut Work) -> Result<Option<Fail>, Enough> {
+    pub(crate) fn run(
+        &mut self,
+        leave: &dyn Fn(&Whole) -> bool,
+        work: &mut Work,
+    ) -> Result<Option<Fail>, Enough> {
         let mut at: u32 = 0;
         while (at as usize) < self.keys.len() {
             let whole = self.whole(at);
@@ -128,7 +136,8 @@ impl<'a> Graph<'a> {
                     for after in next {
                         let to = graph.meet(&after, at, work)?;
                         if graph.edges.is_some() {
-                            let changed = graph.model.picture(&whole.situation) != graph.model.picture(&after.situation);
+                            let changed = graph.model.picture(&whole.situation)
+                                != graph.model.picture(&after.situation);
                             if let Some(edges) = &mut graph.edges {
                                 edges.push((at, to, changed));
                             }
@@ -178,14 +187,19 @@ impl<'a> Graph<'a> {
         let mut found = None;
         let mut quiet = |_| {};
         let mut work = Work::new(crate::Limits { steps: u64::MAX, ..crate::Limits::default() }, &mut quiet);
-        let _ended = self.model.moves((&whole.situation, &whole.held, self.who), false, &mut work, &mut |_, input, outcome| {
-            let next = after(self.model, self.watch, &whole, input, outcome).unwrap_or_default();
-            if next.iter().any(|after| self.packer.pack(after) == *wanted) {
-                found = Some(input.clone());
-                return Err(Enough::Found);
-            }
-            Ok(())
-        });
+        let _ended = self.model.moves(
+            (&whole.situation, &whole.held, self.who),
+            false,
+            &mut work,
+            &mut |_, input, outcome| {
+                let next = after(self.model, self.watch, &whole, input, outcome).unwrap_or_default();
+                if next.iter().any(|after| self.packer.pack(after) == *wanted) {
+                    found = Some(input.clone());
+                    return Err(Enough::Found);
+                }
+                Ok(())
+            },
+        );
         found
     }
 
@@ -244,15 +258,15 @@ fn after(model: &Model, watch: &Watch, whole: &Whole, input: &Input, outcome: Ou
         Clock::Running(left) => (Clock::Running(left - 1), false),
         still => (still, false),
     };
-    let next = advance(model, watch, (whole.mode, due), &Seen {
-        before: &whole.situation,
-        input,
-        after: &situation,
-        picked: &picked,
-        flagged,
-    })?;
+    let next = advance(
+        model,
+        watch,
+        (whole.mode, due),
+        &Seen { before: &whole.situation, input, after: &situation, picked: &picked, flagged },
+    )?;
     // Of a button that nobody asks about, it is not remembered whether it is held.
-    let held: Vec<bool> = input.held.iter().zip(&model.tracked).map(|(held, tracked)| *held && *tracked).collect();
+    let held: Vec<bool> =
+        input.held.iter().zip(&model.tracked).map(|(held, tracked)| *held && *tracked).collect();
     let whole = |(mode, clocked)| Whole {
         situation: situation.clone(),
         held: held.clone(),

@@ -24,7 +24,9 @@ pub(crate) fn reduced(form: &Form, watch: &Watch) -> (Form, BTreeSet<Place>) {
             for list in action_lists(state) {
                 list.retain(|action| match action {
                     Action::Set { number, .. } => kept.numbers.contains(&(m, *number)),
-                    Action::Start { timer, .. } | Action::Stop { timer } => kept.timers.contains(&(m, *timer)),
+                    Action::Start { timer, .. } | Action::Stop { timer } => {
+                        kept.timers.contains(&(m, *timer))
+                    }
                     Action::Play { .. } => false,
                     Action::Send { .. } | Action::Press { .. } => true,
                 });

@@ -76,9 +76,9 @@ pub(crate) fn plays(form: &Form, trace: &Trace) -> bool {
 /// Every pick that the trace gives is one that could be picked.
 fn plays_as_given(trace: &Trace, run: &[(rules::step::Outcome, rules::step::Frame)]) -> bool {
     trace.ticks.iter().zip(run).all(|(tick, (outcome, _))| {
-        tick.picks.iter().all(|(site, value)| {
-            outcome.picked.iter().all(|pick| pick.site != *site || pick.value == *value)
-        })
+        tick.picks
+            .iter()
+            .all(|(site, value)| outcome.picked.iter().all(|pick| pick.site != *site || pick.value == *value))
     })
 }
 
@@ -90,9 +90,9 @@ fn hands_could(model: &Model, trace: &Trace) -> bool {
         if pressed { held && !was } else { !held || was }
     };
     let tracked = (0..model.form.buttons.len()).filter(|b| model.tracked[*b]);
-    tracked.into_iter().all(|b| {
-        (1..trace.ticks.len()).all(|at| ok(b, trace.ticks.get(at - 1), &trace.ticks[at]))
-    })
+    tracked
+        .into_iter()
+        .all(|b| (1..trace.ticks.len()).all(|at| ok(b, trace.ticks.get(at - 1), &trace.ticks[at])))
 }
 
 fn clock(left: Option<u32>, clocked: Clocked) -> Option<u32> {

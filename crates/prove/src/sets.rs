@@ -110,7 +110,8 @@ impl<'a> Sets<'a> {
         for (nth, start) in starts.iter().enumerate() {
             let mut fail = None;
             let ended = model.begin(start, true, work, &mut |work, input, outcome| {
-                let ends = self.stretch_ends(&outcome, input, &|input| begin_from(&model.form, start, &input.picks));
+                let ends =
+                    self.stretch_ends(&outcome, input, &|input| begin_from(&model.form, start, &input.picks));
                 let (mut situation, picked) = (outcome.situation, outcome.picked);
                 let flagged = model.settle(&mut situation);
                 let Some(next) = self.watch.begin(model, &situation, &picked, flagged) else {
@@ -120,7 +121,8 @@ impl<'a> Sets<'a> {
                 let held = vec![false; model.form.buttons.len()];
                 for (mode, clocked) in next {
                     let new = started(&situation, &ends, clocked, &model.free);
-                    let ranges: Vec<(u32, u32)> = new.iter().map(|(_, least, most, _)| (*least, *most)).collect();
+                    let ranges: Vec<(u32, u32)> =
+                        new.iter().map(|(_, least, most, _)| (*least, *most)).collect();
                     let whole = stand_in(&situation, held.clone(), mode, clocked, false);
                     let label = Label { input: input.clone(), out: Vec::new(), new };
                     self.meet(&whole, Zone::stretches(&ranges), Err(nth), (label, 0), work)?;
@@ -198,14 +200,18 @@ impl<'a> Sets<'a> {
         };
         let seen_after = situation.clone();
         situation.machines.iter_mut().for_each(went_on);
-        let seen = Seen { before: &whole.situation, input: &input, after: &seen_after, picked: &picked, flagged };
+        let seen =
+            Seen { before: &whole.situation, input: &input, after: &seen_after, picked: &picked, flagged };
         let next = self.watch.advance(model, whole.mode, false, &seen);
         let same = |next: &Vec<(u8, Clocked)>| {
             let clock = if whole.clock == Clock::Off { Clocked::Off } else { Clocked::Keep };
             matches!(next[..], [(mode, clocked)] if mode == whole.mode
                 && (clocked == clock || (clocked == Clocked::Keep && clock == Clocked::Off)))
         };
-        Ok(picked.is_empty() && situation == whole.situation && next.as_ref().is_some_and(same) && self.held(whole) == whole.held)
+        Ok(picked.is_empty()
+            && situation == whole.situation
+            && next.as_ref().is_some_and(same)
+            && self.held(whole) == whole.held)
     }
 
     /// What is held in a tick in which nobody does anything.
@@ -241,7 +247,8 @@ impl<'a> Sets<'a> {
         let free: Vec<(usize, usize)> = self.model.free.iter().filter(running).copied().collect();
         for (part, out) in parts {
             for way in 0..1_u64 << free.len().min(20) {
-                let runs_out = |(nth, place): (usize, &(usize, usize))| (way >> nth & 1 == 1).then_some(*place);
+                let runs_out =
+                    |(nth, place): (usize, &(usize, usize))| (way >> nth & 1 == 1).then_some(*place);
                 let freely = free.iter().enumerate().filter_map(runs_out).collect();
                 let leap = Leap { whole: &whole, clocks: &clocks, part: &part, out: &out, freely };
                 if let Some(fail) = self.leap(at, &leap, work)? {
@@ -260,7 +267,8 @@ impl<'a> Sets<'a> {
         let due = leap.clocks.iter().zip(leap.out).any(|(whose, out)| *out && *whose == Whose::Observer);
         let mut fail = None;
         let ended = model.moves((&before, &leap.whole.held, who), true, work, &mut |work, input, outcome| {
-            let held: Vec<bool> = input.held.iter().zip(&model.tracked).map(|(held, tracked)| *held && *tracked).collect();
+            let held: Vec<bool> =
+                input.held.iter().zip(&model.tracked).map(|(held, tracked)| *held && *tracked).collect();
             if !urgent && nothing_runs_out && !input.pressed.contains(&true) && held == leap.whole.held {
                 return Ok(());
             }
@@ -274,7 +282,8 @@ impl<'a> Sets<'a> {
                 fail = Some(label);
                 return Err(Enough::Found);
             };
-            let pressed = u32::try_from(input.pressed.iter().filter(|pressed| **pressed).count()).unwrap_or(0);
+            let pressed =
+                u32::try_from(input.pressed.iter().filter(|pressed| **pressed).count()).unwrap_or(0);
             for (mode, clocked) in next {
                 let goes_on = leap.whole.clock != Clock::Off && !due;
                 let after = stand_in(&situation, held.clone(), mode, clocked, goes_on);
@@ -325,10 +334,17 @@ impl Leap<'_> {
     }
 
     /// Where the clocks of the zone after the tick come from.
-    fn plan(&self, after: &Whole, free: &BTreeSet<(usize, usize)>, new: &[(Whose, u32, u32, Option<u32>)]) -> Vec<Comes> {
+    fn plan(
+        &self,
+        after: &Whole,
+        free: &BTreeSet<(usize, usize)>,
+        new: &[(Whose, u32, u32, Option<u32>)],
+    ) -> Vec<Comes> {
         let of = |whose: Whose| {
-            let new = new.iter().find(|(of, ..)| *of == whose).map(|(_, least, most, _)| Comes::New(*least, *most));
-            new.or_else(|| self.clocks.iter().position(|of| *of == whose).map(Comes::On)).unwrap_or(Comes::New(1, 1))
+            let new =
+                new.iter().find(|(of, ..)| *of == whose).map(|(_, least, most, _)| Comes::New(*least, *most));
+            new.or_else(|| self.clocks.iter().position(|of| *of == whose).map(Comes::On))
+                .unwrap_or(Comes::New(1, 1))
         };
         clocks(after, free).into_iter().map(of).collect()
     }
@@ -357,7 +373,12 @@ pub(crate) fn clocks(whole: &Whole, free: &BTreeSet<(usize, usize)>) -> Vec<Whos
 }
 
 /// The clocks that were started in a tick, with the stretch their ticks lie in.
-fn started(after: &Situation, ends: &Ends, clocked: Clocked, free: &BTreeSet<(usize, usize)>) -> Vec<(Whose, u32, u32, Option<u32>)> {
+fn started(
+    after: &Situation,
+    ends: &Ends,
+    clocked: Clocked,
+    free: &BTreeSet<(usize, usize)>,
+) -> Vec<(Whose, u32, u32, Option<u32>)> {
     let mut new = Vec::new();
     for (m, being) in after.machines.iter().enumerate() {
         for (i, clock) in being.timers.iter().enumerate() {

@@ -61,12 +61,9 @@ impl Watch {
         match &claim.claim {
             Claimed::Never { what } => Self::Never(what.clone()),
             Claimed::Always { what } => Self::Always(what.clone()),
-            Claimed::Leads { cause, given, to, ticks } => Self::Leads {
-                cause: cause.clone(),
-                given: given.clone(),
-                to: to.clone(),
-                ticks: *ticks,
-            },
+            Claimed::Leads { cause, given, to, ticks } => {
+                Self::Leads { cause: cause.clone(), given: given.clone(), to: to.clone(), ticks: *ticks }
+            }
         }
     }
 
@@ -98,7 +95,9 @@ impl Watch {
     /// The longest its clock runs.
     pub(crate) fn longest(&self) -> u32 {
         match self {
-            Self::Leads { ticks, .. } | Self::Answered { ticks } | Self::Flash { ticks, .. } => (*ticks).max(1),
+            Self::Leads { ticks, .. } | Self::Answered { ticks } | Self::Flash { ticks, .. } => {
+                (*ticks).max(1)
+            }
             _ => 0,
         }
     }
@@ -111,7 +110,14 @@ impl Watch {
         Some(vec![(0, Clocked::Off)])
     }
 
-    fn fails_now(&self, model: &Model, after: &Situation, picked: &[Pick], flagged: bool, input: &Input) -> bool {
+    fn fails_now(
+        &self,
+        model: &Model,
+        after: &Situation,
+        picked: &[Pick],
+        flagged: bool,
+        input: &Input,
+    ) -> bool {
         let sight = Sight { situation: after, pressed: &input.pressed, held: &input.held };
         match self {
             Self::Never(what) => sight.holds(what),
@@ -132,7 +138,8 @@ impl Watch {
     pub(crate) fn advance(&self, model: &Model, mode: u8, due: bool, seen: &Seen) -> Next {
         match self {
             Self::Leads { cause, given, to, ticks } => {
-                let answered = Sight { situation: seen.after, pressed: &[], held: &seen.input.held }.holds(to);
+                let answered =
+                    Sight { situation: seen.after, pressed: &[], held: &seen.input.held }.holds(to);
                 let caused = || caused(model, cause, given.as_ref(), seen);
                 waiting(mode, due, answered, caused, (*ticks).max(1))
             }
@@ -191,7 +198,8 @@ fn caused(model: &Model, cause: &Trigger, given: Option<&Expr>, seen: &Seen) -> 
 
 /// Whether one of the real presses of the tick counts.
 fn some_press_counts(model: &Model, seen: &Seen) -> bool {
-    let buttons = (0..seen.input.pressed.len()).filter(|b| seen.input.pressed[*b] && !seen.before.simulated[*b]);
+    let buttons =
+        (0..seen.input.pressed.len()).filter(|b| seen.input.pressed[*b] && !seen.before.simulated[*b]);
     buttons.into_iter().any(|b| {
         let mut without = seen.input.clone();
         without.pressed[b] = false;
@@ -206,9 +214,11 @@ fn some_press_counts(model: &Model, seen: &Seen) -> bool {
 
 /// Whether a machine shows anything in any state.
 pub(crate) fn shows(machine: &rules::form::Machine) -> bool {
-    machine.states.iter().any(|state| {
-        state.pose.is_some() || !state.lights.is_empty() || !state.writes.is_empty()
-    }) || machine.numbers.iter().any(|number| number.shown_on.is_some())
+    machine
+        .states
+        .iter()
+        .any(|state| state.pose.is_some() || !state.lights.is_empty() || !state.writes.is_empty())
+        || machine.numbers.iter().any(|number| number.shown_on.is_some())
 }
 
 fn poses_change(form: &Form, figure: Option<usize>, seen: &Seen) -> bool {

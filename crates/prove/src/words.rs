@@ -6,13 +6,21 @@ use crate::model::Who;
 use rules::form::Form;
 
 /// One sentence for an answer.
-pub(crate) fn words(form: &Form, claim: &str, question: &Question, verdict: &Verdict, bound: Option<u64>) -> String {
+pub(crate) fn words(
+    form: &Form,
+    claim: &str,
+    question: &Question,
+    verdict: &Verdict,
+    bound: Option<u64>,
+) -> String {
     match verdict {
         Verdict::Proved { covered } => {
             let bound = bound.map_or(String::new(), |ticks| format!(" within {}", time(form, ticks)));
             match question {
                 Question::HoldingUnread => {
-                    format!("`{claim}` holds: no rule asks whether it is held, so a stuck button is one that nobody presses")
+                    format!(
+                        "`{claim}` holds: no rule asks whether it is held, so a stuck button is one that nobody presses"
+                    )
                 }
                 _ => format!("`{claim}` holds in every play{bound}: {} looked at", looked(*covered)),
             }
@@ -22,14 +30,23 @@ pub(crate) fn words(form: &Form, claim: &str, question: &Question, verdict: &Ver
             let presses: usize = trace.ticks.iter().map(|tick| tick.pressed.len()).sum();
             let presses = if presses == 1 { "1 press".to_owned() } else { format!("{presses} presses") };
             match question {
-                Question::Home(Who::Holding(_)) => format!("`{claim}` fails: after {presses} and with the button stuck, play never comes home"),
-                Question::Home(_) => format!("`{claim}` fails: after {presses} and nobody pressing any more, play need never come home"),
-                Question::NeverStuck => format!("`{claim}` fails: {at} after the start, with {presses}, nothing seen can ever change again"),
+                Question::Home(Who::Holding(_)) => format!(
+                    "`{claim}` fails: after {presses} and with the button stuck, play never comes home"
+                ),
+                Question::Home(_) => format!(
+                    "`{claim}` fails: after {presses} and nobody pressing any more, play need never come home"
+                ),
+                Question::NeverStuck => format!(
+                    "`{claim}` fails: {at} after the start, with {presses}, nothing seen can ever change again"
+                ),
                 _ => format!("`{claim}` fails {at} after the start, with {presses}"),
             }
         }
         Verdict::Undecided { covered, why } => {
-            format!("`{claim}` is not decided: {why}; {} looked at, and nothing against it was found", looked(*covered))
+            format!(
+                "`{claim}` is not decided: {why}; {} looked at, and nothing against it was found",
+                looked(*covered)
+            )
         }
     }
 }

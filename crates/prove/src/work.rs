@@ -54,7 +54,7 @@ impl<'a> Work<'a> {
 
     pub(crate) fn situation(&mut self, bytes: u64) -> Result<(), Enough> {
         self.covered.situations += 1;
-        if self.covered.situations % 4096 == 0 {
+        if self.covered.situations.is_multiple_of(4096) {
             (self.report)(self.covered.situations + self.covered.sets);
         }
         if self.covered.situations > self.limits.situations {
@@ -65,7 +65,7 @@ impl<'a> Work<'a> {
 
     pub(crate) fn set(&mut self, bytes: u64) -> Result<(), Enough> {
         self.covered.sets += 1;
-        if self.covered.sets % 1024 == 0 {
+        if self.covered.sets.is_multiple_of(1024) {
             (self.report)(self.covered.situations + self.covered.sets);
         }
         if self.covered.sets > self.limits.sets {

@@ -37,10 +37,6 @@ impl Zone {
         zone
     }
 
-    pub(crate) fn clocks(&self) -> usize {
-        self.size - 1
-    }
-
     /// Bytes it takes.
     pub(crate) fn bytes(&self) -> u64 {
         4 * self.bounds.len() as u64 + 40
@@ -138,18 +134,6 @@ impl Zone {
         self.size == other.size && self.bounds.iter().zip(&other.bounds).all(|(a, b)| a <= b)
     }
 
-    /// The least value of a clock.
-    pub(crate) fn least(&self, clock: usize) -> u32 {
-        self.at(0, clock + 1).unsigned_abs()
-    }
-
-    /// The same zone without its last clock.
-    pub(crate) fn without_last(&self) -> Self {
-        let plan: Vec<usize> = (0..self.size - 1).collect();
-        let bounds = plan.iter().flat_map(|i| plan.iter().map(|j| self.at(*i, *j))).collect();
-        Self { size: self.size - 1, bounds }
-    }
-
     /// Whether a point lies in it; for checking.
     #[cfg(test)]
     fn has(&self, point: &[i32]) -> bool {
@@ -179,7 +163,8 @@ mod tests {
     const MOST: i32 = 7;
 
     fn points(zone: &Zone) -> BTreeSet<Vec<i32>> {
-        let all = (0..=MOST).flat_map(|a| (0..=MOST).flat_map(move |b| (0..=MOST).map(move |c| vec![a, b, c])));
+        let all =
+            (0..=MOST).flat_map(|a| (0..=MOST).flat_map(move |b| (0..=MOST).map(move |c| vec![a, b, c])));
         all.filter(|point| zone.has(point)).collect()
     }
 
@@ -187,7 +172,13 @@ mod tests {
     fn zones() -> Vec<Zone> {
         let first = Zone::stretches(&[(3, 5), (2, 7), (6, 6)]);
         let waited = first.clone().past();
-        let cut = waited.running_out(1, true).unwrap().running_out(0, false).unwrap().running_out(2, false).unwrap();
+        let cut = waited
+            .running_out(1, true)
+            .unwrap()
+            .running_out(0, false)
+            .unwrap()
+            .running_out(2, false)
+            .unwrap();
         let gone = cut.after_tick(&[Comes::On(2), Comes::New(2, 4), Comes::On(0)]);
         let again = gone.clone().past();
         vec![first, waited.clone(), cut, gone, again.clone(), again.running_out(2, true).unwrap()]
@@ -207,9 +198,15 @@ mod tests {
             assert_eq!(points(&zone.clone().past()), waited);
             for clock in 0..3 {
                 for out in [true, false] {
-                    let want: BTreeSet<Vec<i32>> =
-                        before.iter().filter(|point| if out { point[clock] == 1 } else { point[clock] >= 2 }).cloned().collect();
-                    assert_eq!(zone.running_out(clock, out).map_or(BTreeSet::new(), |zone| points(&zone)), want);
+                    let want: BTreeSet<Vec<i32>> = before
+                        .iter()
+                        .filter(|point| if out { point[clock] == 1 } else { point[clock] >= 2 })
+                        .cloned()
+                        .collect();
+                    assert_eq!(
+                        zone.running_out(clock, out).map_or(BTreeSet::new(), |zone| points(&zone)),
+                        want
+                    );
                 }
             }
             let plan = [Comes::On(1), Comes::New(3, 4), Comes::On(0)];

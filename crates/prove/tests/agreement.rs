@@ -1,6 +1,11 @@
 //! Plain search and search over sets answer every claim of random small rules alike, and every refutation is a play of the
 //! referee that goes against the claim. The two share the tick, the claims' observers and nothing else.
-#![allow(clippy::unwrap_used, clippy::panic, clippy::print_stdout, reason = "a test that cannot read its own rules must stop; it says how much it compared")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::print_stdout,
+    reason = "a test that cannot read its own rules must stop; it says how much it compared"
+)]
 
 use prove::{Answer, Engine, Limits, Trace, Verdict, prove_with};
 use rules::form::{Claimed, Form};
@@ -35,7 +40,10 @@ impl Dice {
 }
 
 fn interface() -> Interface {
-    let figure = |name: &str| FigureName { name: name.into(), poses: vec![format!("{name}-low"), format!("{name}-high")] };
+    let figure = |name: &str| FigureName {
+        name: name.into(),
+        poses: vec![format!("{name}-low"), format!("{name}-high")],
+    };
     Interface {
         figures: vec![figure("fox"), figure("owl")],
         buttons: ["west", "east"].map(str::to_owned).into(),
@@ -70,7 +78,12 @@ fn text(dice: &mut Dice) -> String {
 fn machine(dice: &mut Dice, text: &mut String, own: &str, figure: &str) {
     let kept = if dice.chance(20) { " kept" } else { "" };
     let shown = if own == "a" && dice.chance(40) { " shown on board" } else { "" };
-    writeln!(text, "machine {own}\n  number n 0..2{shown}{kept}\n  timer t\n  ties {}", dice.one(&["west", "alternately", "at random"])).unwrap();
+    writeln!(
+        text,
+        "machine {own}\n  number n 0..2{shown}{kept}\n  timer t\n  ties {}",
+        dice.one(&["west", "alternately", "at random"])
+    )
+    .unwrap();
     if dice.chance(25) {
         writeln!(text, "  remember west for {} ms", dice.ms(3)).unwrap();
     }
@@ -79,7 +92,11 @@ fn machine(dice: &mut Dice, text: &mut String, own: &str, figure: &str) {
         text.push_str("  bag few of 0..2\n");
     }
     for state in STATES {
-        let pose = if dice.chance(80) { format!(" shows {figure}-{}", dice.one(&["low", "high"])) } else { String::new() };
+        let pose = if dice.chance(80) {
+            format!(" shows {figure}-{}", dice.one(&["low", "high"]))
+        } else {
+            String::new()
+        };
         let light = if dice.chance(30) { " lights lamp[n + 1]" } else { "" };
         writeln!(text, "  state {state}{pose}{light}").unwrap();
     }
@@ -87,8 +104,23 @@ fn machine(dice: &mut Dice, text: &mut String, own: &str, figure: &str) {
     for _ in 0..dice.pick(2, 6) {
         let from = dice.one(&["s0", "s1", "s2", "s0, s2", "any"]);
         let after = format!("after {} ms", dice.ms(5));
-        let cue = dice.one(&["on press west", "on press east", "on timer t", "on message hello-a", "on message hello-b", "when", &after, &after]);
-        let condition = if cue == "when" { format!(" {}", truth(dice, true)) } else if dice.chance(40) { format!(" if {}", truth(dice, true)) } else { String::new() };
+        let cue = dice.one(&[
+            "on press west",
+            "on press east",
+            "on timer t",
+            "on message hello-a",
+            "on message hello-b",
+            "when",
+            &after,
+            &after,
+        ]);
+        let condition = if cue == "when" {
+            format!(" {}", truth(dice, true))
+        } else if dice.chance(40) {
+            format!(" if {}", truth(dice, true))
+        } else {
+            String::new()
+        };
         let deeds = if dice.chance(60) { format!(" do {}", deed(dice, bag)) } else { String::new() };
         let end = dice.one(&["stay", "go s0", "go s1", "go s2"]);
         writeln!(text, "  {from} {cue}{condition}{deeds} {end}").unwrap();
@@ -189,7 +221,8 @@ fn word(answer: &Answer) -> &'static str {
 #[test]
 #[allow(clippy::disallowed_methods, reason = "a longer run is asked for in the environment")]
 fn both_searches_answer_alike() {
-    let count = std::env::var("LAMPWRIGHT_AGREEMENT").ok().and_then(|count| count.parse().ok()).unwrap_or(RULES);
+    let count =
+        std::env::var("LAMPWRIGHT_AGREEMENT").ok().and_then(|count| count.parse().ok()).unwrap_or(RULES);
     let limits = Limits { situations: 15_000, sets: 15_000, steps: 200_000, ..Limits::default() };
     let (mut proved, mut refuted, mut undecided, mut checked) = (0, 0, 0, 0);
     for seed in 1..=count {
@@ -203,7 +236,9 @@ fn both_searches_answer_alike() {
                 if let Verdict::Undecided { why, .. } = &answer.verdict {
                     assert!(!why.contains("referee"), "seed {seed}: {}\n{text}", answer.words);
                 }
-                if let Some(against) = answer.trace().and_then(|trace| goes_against(&form, &answer.claim, trace)) {
+                if let Some(against) =
+                    answer.trace().and_then(|trace| goes_against(&form, &answer.claim, trace))
+                {
                     assert!(against, "seed {seed}: {}\n{text}", answer.words);
                     checked += 1;
                 }
@@ -212,10 +247,15 @@ fn both_searches_answer_alike() {
                 ("proved", "proved") => proved += 1,
                 ("refuted", "refuted") => refuted += 1,
                 ("undecided", _) | (_, "undecided") => undecided += 1,
-                (a, b) => panic!("seed {seed}, {}: plain {a}, sets {b}\n{}\n{}\n{text}", plain.claim, plain.words, sets.words),
+                (a, b) => panic!(
+                    "seed {seed}, {}: plain {a}, sets {b}\n{}\n{}\n{text}",
+                    plain.claim, plain.words, sets.words
+                ),
             }
         }
     }
-    println!("{count} rule sets: {proved} claims proved and {refuted} refuted by both, {undecided} not compared; {checked} plays checked by other means");
+    println!(
+        "{count} rule sets: {proved} claims proved and {refuted} refuted by both, {undecided} not compared; {checked} plays checked by other means"
+    );
     assert!(proved > 2 * i64::from(count) && refuted > i64::from(count) / 2 && checked > count / 2);
 }

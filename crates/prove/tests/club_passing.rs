@@ -1,6 +1,12 @@
 //! The club passing's rules as they are, presses free at any tick: takes minutes, so it is run by hand
 //! (`cargo test -p prove --test club_passing -- --ignored --nocapture`).
-#![allow(clippy::unwrap_used, clippy::panic, clippy::print_stdout, clippy::disallowed_methods, reason = "a measurement run by hand reads its rules, the clock and says what it saw")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::print_stdout,
+    clippy::disallowed_methods,
+    reason = "a measurement run by hand reads its rules, the clock and says what it saw"
+)]
 
 use prove::{Engine, Limits, moments, prove_with};
 use rules::interface::{DigitsName, FigureName, Interface, SpotName};
@@ -11,7 +17,8 @@ use std::time::Instant;
 const SIDES: [&str; 2] = ["west", "east"];
 
 fn form() -> rules::form::Form {
-    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../displays/club-passing/club-passing.rules");
+    let path =
+        PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../displays/club-passing/club-passing.rules");
     let text = Text::new("club-passing.rules", std::fs::read_to_string(path).unwrap());
     let poses = ["ready", "holding", "reaching", "throwing", "dropped"].map(str::to_owned).to_vec();
     let spot = |name: &str, count| SpotName { name: name.to_owned(), count, dims: false };
@@ -32,7 +39,8 @@ fn form() -> rules::form::Form {
 #[ignore = "takes minutes and up to 2 GiB"]
 fn the_rules_claims_are_not_refuted() {
     let form = form();
-    let steps = std::env::var("LAMPWRIGHT_STEPS").ok().and_then(|steps| steps.parse().ok()).unwrap_or(20_000_000);
+    let steps =
+        std::env::var("LAMPWRIGHT_STEPS").ok().and_then(|steps| steps.parse().ok()).unwrap_or(20_000_000);
     let limits = Limits { situations: 0, sets: 20_000_000, steps, bytes: 2 << 30 };
     let begun = Instant::now();
     let mut last = String::new();
@@ -45,7 +53,9 @@ fn the_rules_claims_are_not_refuted() {
     println!("{:.1} s: end", begun.elapsed().as_secs_f64());
     for answer in &answers {
         println!("{}", answer.words);
-        if let prove::Verdict::Undecided { covered, .. } | prove::Verdict::Proved { covered } = &answer.verdict {
+        if let prove::Verdict::Undecided { covered, .. } | prove::Verdict::Proved { covered } =
+            &answer.verdict
+        {
             println!("    {covered:?}");
         }
         if let Some(trace) = answer.trace() {

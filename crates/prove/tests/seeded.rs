@@ -7,7 +7,10 @@ use rules::interface::{DigitsName, FigureName, Interface, SpotName};
 use source::Text;
 
 fn interface() -> Interface {
-    let figure = |name: &str| FigureName { name: name.into(), poses: vec![format!("{name}-low"), format!("{name}-high")] };
+    let figure = |name: &str| FigureName {
+        name: name.into(),
+        poses: vec![format!("{name}-low"), format!("{name}-high")],
+    };
     Interface {
         figures: vec![figure("fox"), figure("owl")],
         buttons: ["wave", "nod"].map(str::to_owned).into(),
@@ -46,35 +49,79 @@ claim rests never fox is resting and fox.count > 3
 /// The sound text with one line for another, and the claim that must fail.
 const MISTAKES: [(&str, &str, &str, &str); 12] = [
     // The time that is up comes first, and a press in the same tick vanishes.
-    ("lost press", "  still on press wave if", "  still after 2 s go resting\n  still on press wave if", "waves"),
+    (
+        "lost press",
+        "  still on press wave if",
+        "  still after 2 s go resting\n  still on press wave if",
+        "waves",
+    ),
     // count may be 3 already: 3 + 1 does not fit 0..3.
     ("store too great", "if count < 3 ", "if count < 9 ", ".in-range"),
     // count may be 0: 0 - 1 does not fit.
-    ("store too small", "still after 2 s if count > 0       do count = 0 ", "still after 2 s do count = count - 1 ", ".in-range"),
+    (
+        "store too small",
+        "still after 2 s if count > 0       do count = 0 ",
+        "still after 2 s do count = count - 1 ",
+        ".in-range",
+    ),
     // 0 ticks are less than a tick.
-    ("timer of nothing", "still after 2 s", "still on press nod do start spare for count stay\n  still on timer spare go waving\n  still after 2 s", ".in-range"),
+    (
+        "timer of nothing",
+        "still after 2 s",
+        "still on press nod do start spare for count stay\n  still on timer spare go waving\n  still after 2 s",
+        ".in-range",
+    ),
     // Without a way out, resting stays for ever; nothing changes then.
     ("stuck", "  resting after 700 ms                                      go still\n", "", ".stuck"),
     // ... and never comes home to still.
     ("never home", "  resting after 700 ms                                      go still\n", "", ".home"),
     // 100 ms waving, 100 ms resting, again: eight changes take 0.7 s.
-    ("flash too fast", "  waving after 300 ms                                       go resting\n  resting after 700 ms                                      go still\n", "  waving after 100 ms go resting\n  resting after 100 ms go waving\n", ".flash fox"),
+    (
+        "flash too fast",
+        "  waving after 300 ms                                       go resting\n  resting after 700 ms                                      go still\n",
+        "  waving after 100 ms go resting\n  resting after 100 ms go waving\n",
+        ".flash fox",
+    ),
     // The same by hasty hands: nothing but presses paces the changes.
-    ("flash by presses", "  waving after 300 ms ", "  waving on press wave go still\n  waving after 300 ms ", ".flash"),
+    (
+        "flash by presses",
+        "  waving after 300 ms ",
+        "  waving on press wave go still\n  waving after 300 ms ",
+        ".flash",
+    ),
     // The press is heard, and what is seen changes 500 ms later.
-    ("late answer", "  waving after 300 ms ", "  still on press nod go thinking\n  thinking after 500 ms go waving\n  state thinking shows fox-low\n  waving after 300 ms ", ".answered"),
+    (
+        "late answer",
+        "  waving after 300 ms ",
+        "  still on press nod go thinking\n  thinking after 500 ms go waving\n  state thinking shows fox-low\n  waving after 300 ms ",
+        ".answered",
+    ),
     // A held button keeps the fox away from still.
     ("stuck button", "  resting after 700 ms ", "  resting after 700 ms if not held nod ", ".held nod"),
     // The spot after the third is no spot.
-    ("index out of its row", "  state resting shows fox-low", "  state resting shows fox-low lights lamp[count + 1]", ".in-range"),
+    (
+        "index out of its row",
+        "  state resting shows fox-low",
+        "  state resting shows fox-low lights lamp[count + 1]",
+        ".in-range",
+    ),
     // A claim that is simply wrong: the fourth press makes the count 0 again.
-    ("wrong claim", "claim rests never fox is resting and fox.count > 3", "claim rests never fox is resting and fox.count = 0", "rests"),
+    (
+        "wrong claim",
+        "claim rests never fox is resting and fox.count > 3",
+        "claim rests never fox is resting and fox.count = 0",
+        "rests",
+    ),
 ];
 
 fn with(from: &str, to: &str) -> String {
     assert!(SOUND.contains(from), "{from}");
     let text = SOUND.replace(from, to);
-    if text.contains("start spare") { text.replace("  state still ", "  timer spare\n  state still ") } else { text }
+    if text.contains("start spare") {
+        text.replace("  state still ", "  timer spare\n  state still ")
+    } else {
+        text
+    }
 }
 
 #[test]
@@ -92,7 +139,11 @@ fn every_planted_mistake_is_found() {
         for (what, from, to, claim) in MISTAKES {
             let answers = answers(&with(from, to), engine);
             let answer = of(&answers, claim);
-            assert!(matches!(answer.verdict, Verdict::Refuted { .. }), "{engine:?}, {what}: {}", answer.words);
+            assert!(
+                matches!(answer.verdict, Verdict::Refuted { .. }),
+                "{engine:?}, {what}: {}",
+                answer.words
+            );
         }
     }
 }
@@ -126,7 +177,8 @@ fn an_unfair_tie_is_found() {
 /// The shortest plays against two claims, worked out by hand: tick 1 presses, tick 4 rests (300 ms).
 #[test]
 fn a_refutation_is_a_shortest_play() {
-    let text = SOUND.replace("claim rests never fox is resting and fox.count > 3", "claim rests never fox is resting");
+    let text = SOUND
+        .replace("claim rests never fox is resting and fox.count > 3", "claim rests never fox is resting");
     for engine in [Engine::Plain, Engine::Both] {
         let all = answers(&text, engine);
         let trace = of(&all, "rests").trace().unwrap();

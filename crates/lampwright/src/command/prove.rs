@@ -53,7 +53,13 @@ pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> 
     };
     let bar = indicatif::ProgressBar::new_spinner();
     let answers = prove::prove(&display.form, &limits, &mut |progress| {
-        bar.set_message(format!("{} of {}: {} ({} looked at)", progress.at + 1, progress.of, progress.claim, progress.covered));
+        bar.set_message(format!(
+            "{} of {}: {} ({} looked at)",
+            progress.at + 1,
+            progress.of,
+            progress.claim,
+            progress.covered
+        ));
         bar.tick();
     });
     bar.finish_and_clear();
