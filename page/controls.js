@@ -57,7 +57,7 @@ export function listenForPlay({ canvas, yard, game, buttons, ask }) {
     return yard.lightAt(...place(event), NEAR[event.pointerType] ?? NEAR.mouse);
   };
   canvas.addEventListener("pointerdown", (event) => {
-    if (!yard.scene || event.button !== 0) return;
+    if (!yard.layout || event.button !== 0) return;
     const [x, y] = place(event);
     const on = yard.buttonAt(x, y);
     const light = on < 0 ? lampAt(event) : null;
@@ -65,7 +65,7 @@ export function listenForPlay({ canvas, yard, game, buttons, ask }) {
     else press(on < 0 ? yard.nearest(x) : on, `pointer ${event.pointerId}`, event.timeStamp);
   });
   canvas.addEventListener("pointermove", (event) => {
-    if (!yard.scene || event.pointerType === "touch") return;
+    if (!yard.layout || event.pointerType === "touch") return;
     canvas.classList.toggle("over-lamp", yard.buttonAt(...place(event)) < 0 && Boolean(lampAt(event)));
   });
   for (const gone of ["pointerup", "pointercancel"]) {

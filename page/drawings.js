@@ -52,7 +52,7 @@ export function digitDrawing(digits, units) {
       ${digits.segments_mm.map(([x1, y1, x2, y2], s) => {
         const [ax, ay, bx, by] = [x1 * k, height - y1 * k, x2 * k, height - y2 * k];
         return svg`<line class="bar" x1=${ax} y1=${ay} x2=${bx} y2=${by}/>
-          <text class="letter" x=${(ax + bx) / 2} y=${(ay + by) / 2 + 6}>${"abcdefg"[s]}</text>`;
+          <text class="letter" x=${(ax + bx) / 2} y=${(ay + by) / 2 + 6}>${digits.letters[s]}</text>`;
       })}
       <path class="dimension" d="M0 ${height + 26} H${width} M0 ${height + 20} v12 M${width} ${height + 20} v12 M-36 0 V${height} M-42 0 h12 M-42 ${height} h12"/>
       <text class="measure" x=${width / 2} y=${height + 46}>${length(digits.width_mm, units)}</text>

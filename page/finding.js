@@ -31,7 +31,7 @@ function cure({ words, edit, stands }, first, make) {
 }
 
 const WORDS = {
-  danger: "Danger: somebody may be hurt", fault: "It cannot work as it stands", caution: "It may disappoint",
+  danger: "Danger: somebody may be hurt", fault: "It cannot work as it stands", caution: "Look at this before you go on",
   note: "Worth knowing",
 };
 

@@ -8,7 +8,7 @@ import { Game, keyName } from "./game.js";
 import { saidOn } from "./lit.js";
 import { listenForOrigins, tidyTabs } from "./origin.js";
 import { path } from "./path.js";
-import { layOut } from "./scene.js";
+import { layOut } from "./layout.js";
 import { saidOf, scaleOf, sightOf, SIGHTS } from "./sight.js";
 import { pathNamed, pathOf } from "./signal.js";
 import { stop } from "./stop.js";
@@ -23,7 +23,7 @@ const coarse = window.matchMedia("(pointer: coarse)");
 const edits = new Edits(() => show());
 
 /** What is shown. The plan stays when a description breaks. */
-const state = { plan: null, form: null, faults: [], scene: null, game: null, away: false, look: [0, 0], placed: null, fonts: 0, stone: "" };
+const state = { plan: null, form: null, faults: [], layout: null, game: null, away: false, look: [0, 0], placed: null, fonts: 0, stone: "" };
 
 /** A part of the address as written; what cannot be decoded stays as it is. */
 function decoded(part) {
@@ -59,28 +59,28 @@ function address(change) {
 
 /** What stands on a button: its key, or that it is touched. */
 function buttonWords() {
-  const keys = keysOf(state.scene.buttons);
-  return state.scene.buttons.map((_, b) => (coarse.matches || !keys[b] ? "touch" : keyName(keys[b])));
+  const keys = keysOf(state.layout.buttons);
+  return state.layout.buttons.map((_, b) => (coarse.matches || !keys[b] ? "touch" : keyName(keys[b])));
 }
 
 /** Draws the yard as it is seen now. */
 function placeYard(at) {
-  const { plan, scene } = state;
+  const { plan, layout } = state;
   const key = [at.sight.key, at.light, state.look, canvas.clientWidth, canvas.clientHeight, window.devicePixelRatio, state.fonts].join(" ");
   // Drawing everything that stays costs more than a frame; it is done when something of it changed.
   if (state.placed?.key === key && state.placed.plan === plan) return yard.view;
   state.placed = { key, plan };
   const signal = pathNamed(plan, at.light);
-  const named = signal && scene.lights.some((light) => light.channel === signal.channel && light.light === signal.light);
-  return yard.place(plan, scene, seenFrom(at.sight), buttonWords(), signal && { channel: signal.channel, light: named ? signal.light : null });
+  const named = signal && layout.lights.some((light) => light.channel === signal.channel && light.light === signal.light);
+  return yard.place(plan, layout, seenFrom(at.sight), buttonWords(), signal && { channel: signal.channel, light: named ? signal.light : null });
 }
 
 /** From where, and at what. A child stands at the first button and looks the first figure in the face. */
 function seenFrom(sight) {
-  const { plan, scene } = state;
-  const first = scene.panels[0];
+  const { plan, layout } = state;
+  const first = layout.panels[0];
   const child = sight.key === "child" && first;
-  const button = scene.buttons[fromLeft(scene.buttons)[0]];
+  const button = layout.buttons[fromLeft(layout.buttons)[0]];
   return {
     scale: scaleOf(sight, plan), away: sight.away(plan), eye: sight.eye, look: state.look,
     from: child && button ? button.x : null,
@@ -145,10 +145,10 @@ function showStone(name) {
 
 /** The buttons of the page that press the game's. */
 function playing() {
-  const { game, form, scene } = state;
+  const { game, form, layout } = state;
   if (!game || form.buttons.length === 0) return null;
   return {
-    names: form.buttons, keys: keysOf(scene.buttons), order: fromLeft(scene.buttons),
+    names: form.buttons, keys: keysOf(layout.buttons), order: fromLeft(layout.buttons),
     down: (b, event) => game.down(b, `pointer ${event.pointerId}`),
     // A click without a pointer comes from a key or a switch; it is a tap.
     click: (b, event) => {
@@ -182,7 +182,7 @@ async function load() {
   }
   if (plan) {
     state.plan = plan;
-    state.scene = layOut(plan);
+    state.layout = layOut(plan);
   }
   if (form && JSON.stringify(form) !== JSON.stringify(state.form)) {
     state.form = form;
@@ -213,8 +213,8 @@ function tellDigits(frame) {
 
 function picture(now) {
   requestAnimationFrame(picture);
-  const { plan, scene, game, form } = state;
-  if (!plan || !scene || !yard.view) return;
+  const { plan, layout, game, form } = state;
+  if (!plan || !layout || !yard.view) return;
   game?.advance(now);
   const frame = frameNow();
   const shown = (form?.figures ?? []).map((figure, f) => (frame.poses[f] === null ? "dark" : figure.poses[frame.poses[f]])).join(" ");
@@ -239,7 +239,7 @@ function picture(now) {
 
 function listen() {
   listenForPlay({
-    canvas, yard, game: () => state.game, buttons: () => state.scene?.buttons ?? [],
+    canvas, yard, game: () => state.game, buttons: () => state.layout?.buttons ?? [],
     ask: (light) => {
       const signal = pathOf(state.plan, light);
       if (signal) location.hash = hashWith({ light: signal.light });

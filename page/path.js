@@ -8,7 +8,7 @@ const AXIS = 34;
 /** Where a withheld part of the recipe belongs. */
 const WITHHELD_AT = {
   panel: ["drill"], threading: ["string"], templates: ["drill"], hanging: ["hang"], "put-up": ["put up", "put-up", "take down", "take-down"],
-  wiring: ["switch", "wire", "power"], firmware: ["program"],
+  wiring: ["digits", "switch", "wire", "power", "program", "try"], firmware: ["program"],
 };
 
 /** The findings of a stop. */

@@ -29,6 +29,9 @@ export function signalPath(plan, chosen, closing) {
 /** The list of all lights, for whoever cannot point at them. */
 export function signalList(plan, chosen, choose) {
   const paths = plan.signal_paths ?? [];
+  if (plan.withheld?.includes("wiring")) {
+    return html`<p class="follow quiet">The ways from the lamps back to the controller are withheld with the wiring sheets.</p>`;
+  }
   if (paths.length === 0) return nothing;
   return html`<p class="follow"><label for="follow">A lamp stays dark? Click it in the yard, or follow</label>
     <select id="follow" @change=${(event) => choose(event.target.value)}>

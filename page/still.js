@@ -1,6 +1,6 @@
 // The dark yard: sky, ground, sheets, posts, rope, hangers, unlit lamps and quiet dimensions.
 
-import { BAR, LAMP } from "./scene.js";
+import { BAR, LAMP } from "./layout.js";
 import { length } from "./units.js";
 
 const COLOURS = {
@@ -9,7 +9,7 @@ const COLOURS = {
 const FONT = '"Atkinson Hyperlegible Next", sans-serif';
 
 /** Draws everything that no frame changes. @returns {HTMLCanvasElement} */
-export function drawStill(plan, scene, view, lights, chosen) {
+export function drawStill(plan, layout, view, lights, chosen) {
   const canvas = document.createElement("canvas");
   [canvas.width, canvas.height] = [Math.max(Math.round(view.width * view.density), 1), Math.max(Math.round(view.height * view.density), 1)];
   const pen = canvas.getContext("2d", { alpha: false });
@@ -18,14 +18,14 @@ export function drawStill(plan, scene, view, lights, chosen) {
   pen.lineJoin = "round";
   skyAndGround(pen, view);
   // A panel stands before a post, so that nothing stands before its lamps.
-  for (const at of scene.posts) post(pen, view, at);
-  for (const at of scene.panels) sheet(pen, view, at);
-  for (const span of scene.spans) rope(pen, view, span);
-  for (const at of scene.digits) board(pen, view, at);
-  for (const at of scene.buttons) standOf(pen, view, at);
+  for (const at of layout.posts) post(pen, view, at);
+  for (const at of layout.panels) sheet(pen, view, at);
+  for (const span of layout.spans) rope(pen, view, span);
+  for (const at of layout.digits) board(pen, view, at);
+  for (const at of layout.buttons) standOf(pen, view, at);
   unlit(pen, view, lights);
   if (chosen) ring(pen, view, lights.filter((light) => light.channel === chosen.channel && (!chosen.light || light.light === chosen.light)));
-  if (!view.away) dimensions(pen, view, plan, scene);
+  if (!view.away) dimensions(pen, view, plan, layout);
   return canvas;
 }
 
@@ -184,12 +184,12 @@ function dimension(pen, [x1, y1], [x2, y2], said, { beside = 1 } = {}) {
   pen.restore();
 }
 
-function dimensions(pen, view, plan, scene) {
+function dimensions(pen, view, plan, layout) {
   const say = (mm) => length(mm, plan.units);
   const below = view.ground + 16;
-  const first = scene.panels[0];
-  if (scene.posts.length > 1) {
-    const xs = scene.posts.map(({ x }) => x);
+  const first = layout.panels[0];
+  if (layout.posts.length > 1) {
+    const xs = layout.posts.map(({ x }) => x);
     const [left, right] = [Math.min(...xs), Math.max(...xs)];
     dimension(pen, [view.x(left), below], [view.x(right), below], say(right - left));
   } else if (first) {
@@ -197,11 +197,11 @@ function dimensions(pen, view, plan, scene) {
   }
   if (first && view.width >= 700) {
     // Beside the panel on the left, or on the right where a post stands in the way.
-    const taken = scene.posts.some(({ x }) => Math.abs(view.x(x) - view.x(first.x)) < 44) || view.x(first.x) < 40;
+    const taken = layout.posts.some(({ x }) => Math.abs(view.x(x) - view.x(first.x)) < 44) || view.x(first.x) < 40;
     const at = taken ? view.x(first.x + first.panel.width_mm) + 14 : view.x(first.x) - 16;
     dimension(pen, [at, view.y(first.y + first.panel.height_mm)], [at, view.y(first.y)], say(first.panel.height_mm), { beside: taken ? -1 : 1 });
   }
-  for (const span of scene.spans) headroom(pen, view, span, say);
+  for (const span of layout.spans) headroom(pen, view, span, say);
 }
 
 /** The way under the lowest thing that hangs, and the lowest point of the rope. */

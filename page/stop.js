@@ -14,7 +14,8 @@ const SHEETS = {
   firmware: "The program",
 };
 
-function withheld(sheets) {
+/** What stands in place of withheld sheets. */
+export function withheld(sheets) {
   if (sheets.length === 0) return nothing;
   const names = sheets.map((sheet) => SHEETS[sheet] ?? sheet).join(", ");
   return html`<p class="withheld-sheets"><b>${names}: withheld</b> until the danger found is cleared.</p>`;
@@ -38,7 +39,7 @@ function broad(stop, plan) {
 }
 
 /** Where somebody could be hurt, and no check of ours can see the site. */
-const CARE = new Set(["hang", "switch", "wire", "power", "shelter", "put up", "run", "take down"]);
+const CARE = new Set(["hang", "switch", "wire", "power", "shelter", "program", "try", "put up", "run", "take down"]);
 
 function care(stop) {
   if (!CARE.has(spoken(stop.name))) return nothing;

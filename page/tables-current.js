@@ -7,7 +7,8 @@ import { current, length, plain, voltage } from "./units.js";
 /** Where a channel switches: an outlet of a box, or an output of a board. */
 function through(plan, channel) {
   if (channel.outlet) return `${plan.switch_boxes[channel.outlet.switch_box]?.label ?? "box"}, outlet ${channel.outlet.outlet}`;
-  return `board ${plan.boards[channel.board]?.label ?? channel.board + 1}, output ${channel.output + 1}`;
+  const board = plan.boards[channel.board];
+  return `board ${board?.label ?? channel.board + 1}, output ${board?.labels?.[channel.output] ?? channel.output + 1}`;
 }
 
 export function switches(plan) {
@@ -18,7 +19,7 @@ export function switches(plan) {
       ["at", (channel) => voltage(channel.voltage_v), "number", "voltage_v"],
       ["current", (channel) => current(channel.current_a), "number", "current_a"], ["verdict", (channel) => channel.verdict, "wide"],
     ]),
-    table({ plan, caption: "Switch boxes: complete, enclosed, listed; nothing is opened", base: "/switch_boxes" }, plan.switch_boxes, [
+    table({ plan, caption: "Switch boxes: only complete, enclosed, listed ones; never opened", base: "/switch_boxes" }, plan.switch_boxes, [
       ["box", (box) => html`<b>${box.label}</b>`], ["part", (box) => box.part, "", "part"], ["outlets", (box) => box.outlets, "number", "outlets"],
       ["circuit", (box) => box.circuit, "", "circuit"], ["listed", (box) => box.listed ?? "not stated", "", "listed"],
       ["all on", (box) => current(box.current_a), "number", "current_a"],

@@ -5,7 +5,7 @@ import { known } from "./origin.js";
 import { facts, table } from "./table.js";
 import { power, program, switches, wire } from "./tables-current.js";
 import { buy, putUp, run, shelter, takeDown, tryOut } from "./tables-work.js";
-import { degrees, force, length, mass, plain, resistance, speed } from "./units.js";
+import { degrees, force, length, limitSpeed, mass, plain, resistance } from "./units.js";
 
 /** What is shown, and what may be tuned: the constants of the rules that have limits. */
 function idea(plan, _chosen, _href, form) {
@@ -86,7 +86,8 @@ function spanTables(plan, span, n) {
 
 function hang(plan) {
   const { units } = plan;
-  const guys = (plan.stands ?? []).flatMap((stand) => stand.guys);
+  const held = plan.withheld?.includes("put-up") ? [] : plan.stands ?? [];
+  const guys = held.flatMap((stand) => stand.guys);
   return [
     ...(plan.spans ?? []).map((span, n) => spanTables(plan, span, n)),
     table({ plan, caption: "The posts", base: "/posts" }, plan.posts, [
@@ -95,10 +96,11 @@ function hang(plan) {
       ["direction", (post) => `${degrees(Math.abs(post.pull_deg))} ${post.pull_deg < 0 ? "down" : "up"}`, "number", "pull_deg"],
       ["at the foot", (post) => `${plain(post.moment_nm, 0)} N m`, "number", "moment_nm"],
     ]),
-    table({ plan, caption: "How the panels are held", base: "/stands" }, plan.stands, [
+    plan.withheld?.includes("put-up") ? html`<p class="withheld-sheets"><b>How the panels are held: withheld</b> with the put-up card.</p>`
+    : table({ plan, caption: "How the panels are held", base: "/stands" }, held, [
       ["panel", (stand) => stand.panel], ["base", (stand) => length(stand.base_mm, units), "number", "base_mm"],
       ["ballast", (stand) => mass(stand.ballast_kg, units), "number", "ballast_kg"],
-      ["lay flat before gusts of", (stand) => html`<b>${speed(stand.lay_flat_m_s, units)}</b>`, "number", "lay_flat_m_s"],
+      ["lay flat before gusts of", (stand) => html`<b>${limitSpeed(stand.lay_flat_m_s, units)}</b>`, "number", "lay_flat_m_s"],
     ]),
     table({ plan, caption: "Guys; pull each stake to its test before anything hangs on it" }, guys, [
       ["guy", (guy) => html`<b>${guy.label}</b>`], ["tied at", (guy) => length(guy.tie_mm, units), "number"],
@@ -119,7 +121,7 @@ function digits(plan) {
     ])}
     ${table({ plan, caption: "Channels, digits counted from the LEFT as the viewers see them" }, each.channels, [
       ["digit", (_, k) => k + 1, "number"],
-      ...[..."abcdefg"].map((letter, s) => [letter, (segments) => plan.channels[segments[s]]?.label ?? "-"]),
+      ...[...each.letters].map((letter, s) => [letter, (segments) => plan.channels[segments[s]]?.label ?? "-"]),
     ])}`);
 }
 

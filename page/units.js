@@ -6,9 +6,15 @@ export function inches(units) {
   return units === "in";
 }
 
-/** A number without idle zeros. */
+/** A number without idle zeros. What lies exactly between two goes to the even one, as Rust prints it. */
 export function plain(value, places) {
-  return String(Number(value.toFixed(places)));
+  const size = Math.abs(value);
+  // Sixty places are more than any of our numbers has: the tail tells whether it lies exactly between.
+  const between = /^50*$/.test(size.toFixed(60).split(".")[1].slice(places));
+  const nearest = size.toFixed(places);
+  const odd = Number(nearest.at(-1)) % 2 === 1;
+  const even = between && odd ? (Number(nearest) - 10 ** -places).toFixed(places) : nearest;
+  return String(Number(even) * Math.sign(value) || 0);
 }
 
 /** A number with about four figures and no idle zeros. */
@@ -65,9 +71,15 @@ export function speed(mPerS, units) {
   return inches(units) ? `${figures(mPerS / 0.44704)} mph` : `${figures(mPerS)} m/s`;
 }
 
-/** A force in newtons, and in pounds where the builder thinks in them. */
+/** A wind that is a limit: whole miles an hour or metres a second, rounded down, as the book prints it. */
+export function limitSpeed(mPerS, units) {
+  return inches(units) ? `${Math.floor(mPerS / 0.44704)} mph` : `${Math.floor(mPerS)} m/s`;
+}
+
+/** A force in newtons, and in pounds too where the builder thinks in them. */
 export function force(n, units) {
-  return inches(units) ? `${plain(n, 0)} N (${plain(n / 4.4482216152605, 0)} lbf)` : `${plain(n, 0)} N`;
+  const newtons = Math.abs(n) < 1000 ? `${figures(n)} N` : `${figures(n / 1000)} kN`;
+  return inches(units) ? `${newtons} (${figures(n / 4.4482216152605)} lbf)` : newtons;
 }
 
 /** A resistance in ohms. */

@@ -11,7 +11,7 @@ const TURN = 0.5;
 
 export class View {
   /**
-   * @param {any} bounds of the scene
+   * @param {any} bounds of the layout
    * @param {{width: number, height: number, density: number}} canvas
    * @param {{scale: number|null, away: number|null, eye: number|null, look: [number, number], from: number|null,
    *   aim: [number, number]|null}} seen `from` is where the eye stands across the yard, `aim` what it looks at, `look` how

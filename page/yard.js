@@ -4,7 +4,7 @@
 import { drawStill } from "./still.js";
 import { coreSprite, glowSprite, WARM } from "./lamp.js";
 import { litChannels } from "./lit.js";
-import { BAR, LAMP } from "./scene.js";
+import { BAR, LAMP } from "./layout.js";
 import { MINUTE_PX } from "./sight.js";
 import { View } from "./view.js";
 
@@ -19,7 +19,7 @@ export class Yard {
     this.canvas = canvas;
     this.pen = canvas.getContext("2d", { alpha: false });
     this.view = null;
-    this.scene = null;
+    this.layout = null;
     /** How many pictures the last frame took, and of how many pixels: what a frame costs, whatever the machine. */
     this.work = { pictures: 0, pixels: 0 };
   }
@@ -27,25 +27,25 @@ export class Yard {
   /**
    * Fits the bitmap to the canvas as laid out and draws everything that stays.
    * @param {any} plan
-   * @param {any} scene
+   * @param {any} layout
    * @param {any} from `scale`, `away`, `eye`, `look`
    * @param {string[]} words what stands on each button
    * @param {{channel: number, light: string|null}|null} chosen the light whose lamps are ringed
    */
-  place(plan, scene, from, words, chosen = null) {
+  place(plan, layout, from, words, chosen = null) {
     const { clientWidth: width, clientHeight: height } = this.canvas;
     const density = Math.min(window.devicePixelRatio || 1, 2);
     const [w, h] = [Math.max(Math.round(width * density), 1), Math.max(Math.round(height * density), 1)];
     if (this.canvas.width !== w || this.canvas.height !== h) [this.canvas.width, this.canvas.height] = [w, h];
-    this.view = new View(scene.bounds, { width, height, density }, from);
-    Object.assign(this, { plan, scene, words });
-    this.lights = scene.lights.map((light) => ({
+    this.view = new View(layout.bounds, { width, height, density }, from);
+    Object.assign(this, { plan, layout, words });
+    this.lights = layout.lights.map((light) => ({
       ...light,
       points: light.points.map(([x, y]) => [this.view.x(x, light.depth), this.view.y(y, light.depth)]),
       bars: light.bars.map(([x1, y1, x2, y2]) => [
         this.view.x(x1, light.depth), this.view.y(y1, light.depth), this.view.x(x2, light.depth), this.view.y(y2, light.depth)]),
     }));
-    this.still = drawStill(plan, scene, this.view, this.lights, chosen);
+    this.still = drawStill(plan, layout, this.view, this.lights, chosen);
     this.glows = plan.channels.map((_, c) => this.glowOf(this.lights.filter((light) => light.channel === c)));
     return this.view;
   }
@@ -122,7 +122,7 @@ export class Yard {
     pen.globalAlpha = 1;
     pen.globalCompositeOperation = "source-over";
     pen.setTransform(view.density, 0, 0, view.density, 0, 0);
-    this.scene.buttons.forEach((at, b) => this.button(at, lit[at.button.lamp] ?? false, isDown(b), this.words[b] ?? ""));
+    this.layout.buttons.forEach((at, b) => this.button(at, lit[at.button.lamp] ?? false, isDown(b), this.words[b] ?? ""));
   }
 
   /** The head of a button on its post, with its lamp and the word that presses it. */
@@ -156,7 +156,7 @@ export class Yard {
 
   /** The button nearest to a place across the canvas, by position; -1 when there is none. */
   nearest(px) {
-    const { buttons } = this.scene;
+    const { buttons } = this.layout;
     let best = -1;
     buttons.forEach((at, b) => {
       const off = (each) => Math.abs(this.view.x(each.x, each.depth) - px);
@@ -167,7 +167,7 @@ export class Yard {
 
   /** The button whose post or head is here, by position; -1 when there is none. */
   buttonAt(px, py) {
-    return this.scene.buttons.findIndex((at) => {
+    return this.layout.buttons.findIndex((at) => {
       const [x, y] = [this.view.x(at.x, at.depth), this.view.y(at.y, at.depth)];
       return Math.abs(px - x) < 40 && py > y - 48;
     });

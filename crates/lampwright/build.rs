@@ -7,10 +7,12 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 fn main() -> Result<(), Box<dyn Error>> {
-    let displays = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../displays");
+    // Cargo runs this in the package's own folder, and takes paths as seen from there: nothing of where the project lies goes
+    // into what is made, so that two copies of it may share what is compiled.
+    let displays = Path::new("../../displays");
     println!("cargo::rerun-if-changed={}", displays.display());
     let mut source = String::from("&[\n");
-    for folder in entries(&displays)? {
+    for folder in entries(displays)? {
         let Ok(description) = fs::read_to_string(folder.join("display.toml")) else { continue };
         println!("cargo::rerun-if-changed={}", folder.display());
         let name = folder.file_name().and_then(|name| name.to_str()).ok_or("a folder without a name")?;
@@ -18,8 +20,10 @@ fn main() -> Result<(), Box<dyn Error>> {
         let about = about.ok_or_else(|| format!("{name}/display.toml does not begin with a comment"))?;
         writeln!(source, "Game {{ name: {name:?}, about: {about:?}, files: &[")?;
         for file in files(&folder)? {
+            println!("cargo::rerun-if-changed={}", file.display());
             let inside = file.strip_prefix(&folder)?;
-            writeln!(source, "({inside:?}, include_bytes!({file:?})),")?;
+            // The bytes themselves: a path would be one of this copy alone.
+            writeln!(source, "({inside:?}, &{:?}),", fs::read(&file)?)?;
         }
         source.push_str("] },\n");
     }

@@ -82,12 +82,12 @@ export async function picture(page, name) {
 /** The middle one of the brightnesses of the canvas at the lamps of each channel: a dark line may cross a lit one. */
 export function brightness(page) {
   return page.evaluate(async () => {
-    const [{ layOut }, { View }] = await Promise.all([import("/scene.js"), import("/view.js")]);
+    const [{ layOut }, { View }] = await Promise.all([import("/layout.js"), import("/view.js")]);
     const plan = await (await fetch("/plan.json")).json();
     const canvas = document.getElementById("yard");
-    const scene = layOut(plan);
+    const layout = layOut(plan);
     const density = Math.min(window.devicePixelRatio, 2);
-    const view = new View(scene.bounds, { width: canvas.clientWidth, height: canvas.clientHeight, density }, { scale: null, away: null, eye: null, look: [0, 0] });
+    const view = new View(layout.bounds, { width: canvas.clientWidth, height: canvas.clientHeight, density }, { scale: null, away: null, eye: null, look: [0, 0] });
     await new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn)));
     const copy = document.createElement("canvas");
     [copy.width, copy.height] = [canvas.width, canvas.height];
@@ -98,7 +98,7 @@ export function brightness(page) {
       return (r + g + b) / 3;
     };
     return plan.channels.map((_, c) => {
-      const lights = scene.lights.filter((light) => light.channel === c);
+      const lights = layout.lights.filter((light) => light.channel === c);
       const all = lights.flatMap((light) => [...light.points, ...light.bars.map(([x1, y1, x2, y2]) => [(x1 + x2) / 2, (y1 + y2) / 2])]);
       const seen = all.map(([x, y]) => at(x, y)).sort((a, b) => a - b);
       return seen[Math.floor(seen.length / 2)] ?? 0;

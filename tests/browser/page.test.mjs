@@ -111,6 +111,46 @@ test("a danger withholds the drawing and the table", async () => {
   }, { all, hash: "string" });
 });
 
+test("each withheld sheet leaves its stops with a note in place of tables and drawings", async () => {
+  const at = {
+    panel: ["drill"], templates: ["drill"], threading: ["string"], hanging: ["hang"], "put-up": ["put up", "take down"],
+    wiring: ["digits", "switch", "wire", "power", "program", "try"], firmware: ["program"],
+  };
+  for (const [sheet, names] of Object.entries(at)) {
+    const all = clubs();
+    all.plan.findings = [];
+    all.plan.withheld = [sheet];
+    await onPage(browser, async (page) => {
+      for (const name of names) {
+        await goTo(page, all.plan.stops.find((stop) => stop.name === name));
+        assert.match(await page.locator(".withheld-sheets").first().innerText(), /withheld/, `${sheet} at ${name}`);
+        assert.equal(await page.locator("article table, article .steps, article .drawing, article .facts").count(), 0, `${sheet} at ${name}`);
+      }
+      assert.equal(await page.locator("#follow").count(), sheet === "wiring" ? 0 : 1, sheet);
+      if (sheet === "put-up") {
+        await goTo(page, all.plan.stops.find((stop) => stop.name === "hang"));
+        assert.match(await page.locator(".withheld-sheets").innerText(), /How the panels are held: withheld/);
+        assert.equal(await page.locator("caption", { hasText: /Guys|How the panels/ }).count(), 0);
+      }
+    }, { all });
+  }
+});
+
+test("a plan without what is withheld still plays: figures light up as the lines they are drawn with", async () => {
+  // As the program sends it: no holes, no order, no hangers, no guys, no wiring.
+  const all = clubs();
+  all.plan.withheld = ["panel", "threading", "templates", "hanging", "put-up", "wiring"];
+  all.plan.panels = all.plan.panels.map((panel) => ({ ...panel, holes: [], pieces: [], strands: panel.strands.map((run) => ({ ...run, hops: [], first_hole: null, last_hole: null })) }));
+  all.plan.spans = all.plan.spans.map((span) => ({ ...span, cut_mm: null, rope_mm: null, sag_mm: null, hung: span.hung.map((hung) => ({ ...hung, hangers: [] })) }));
+  all.plan.stands = all.plan.stands.map((stand) => ({ ...stand, guys: [], ballast_kg: null, lay_flat_m_s: null }));
+  Object.assign(all.plan, { put_up: [], cables: [], circuits: [], switch_boxes: [], signal_paths: [], rig: [], trials: [] });
+  all.plan.controller.pins = [];
+  await onPage(browser, async (page) => {
+    for (const stop of all.plan.stops) await goTo(page, stop);
+    assert.ok(Number(await page.locator("#yard").getAttribute("data-pictures")) > 1, "nothing is lit");
+  }, { all });
+});
+
 test("a value of a table tells where it came from, to mouse, keyboard and finger", () => onPage(browser, async (page) => {
   const slip = page.locator("#origin");
   assert.equal(await slip.isVisible(), false);

@@ -253,7 +253,7 @@ test("a lamp that is clicked tells its way back, one label after the other", () 
   await pose(page, "ready ready");
   const hung = all.plan.spans[0].hung[2];
   const at = await page.evaluate(async ([x, y]) => {
-    const [{ layOut }, { View }] = await Promise.all([import("/scene.js"), import("/view.js")]);
+    const [{ layOut }, { View }] = await Promise.all([import("/layout.js"), import("/view.js")]);
     const canvas = document.getElementById("yard");
     const { bounds } = layOut(await (await fetch("/plan.json")).json());
     const view = new View(bounds, { width: canvas.clientWidth, height: canvas.clientHeight, density: 1 }, { scale: null, away: null, eye: null, look: [0, 0] });

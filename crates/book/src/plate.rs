@@ -252,5 +252,5 @@ impl Plate {
 /// About as wide as this will be set.
 pub(crate) fn width_mm(text: &str, pt: f64) -> f64 {
     let letters = u32::try_from(text.chars().count()).unwrap_or(0);
-    f64::from(letters) * 0.56 * pt * 25.4 / 72.0
+    f64::from(letters) * 0.56 * pt * crate::drawing::POINT_MM
 }

@@ -1,9 +1,10 @@
 //! The plan's plain numbers as the builder reads them: each is made a quantity, and printed by its one printer.
 
 use quantity::{
-    ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Force, Length, Mass, Power, Show,
-    Units, Velocity, in_inches, in_millimetres, unit,
+    ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Force, Length, Mass, POUND_KG, Power,
+    Show, Units, Velocity, in_inches, in_millimetres, unit,
 };
+use reckoning::GRAVITY;
 
 /// A length.
 pub(crate) fn length(mm: f64, units: Units) -> String {
@@ -45,16 +46,14 @@ pub(crate) fn power(w: f64) -> String {
     Power::new::<unit::watt>(rounded(w)).show(Units::Millimetres)
 }
 
-/// A force, and what a scale that it hangs from would read.
+/// A force, and where reports are metric what a scale that it hangs from would read: pounds of force stand there already.
 pub(crate) fn force(n: f64, units: Units) -> String {
-    format!("{} ({})", Force::new::<unit::newton>(rounded(n)).show(units), mass(n / GRAVITY, units))
+    let shown = Force::new::<unit::newton>(rounded(n)).show(units);
+    match units {
+        Units::Inches => shown,
+        Units::Millimetres => format!("{shown} ({})", mass(n / GRAVITY, units)),
+    }
 }
-
-/// Standard gravity, m/s2 (CGPM 1901).
-const GRAVITY: f64 = 9.806_65;
-
-/// The pound of the international agreement of 1959.
-const POUND_KG: f64 = 0.453_592_37;
 
 /// A mass: three figures in the builder's own unit.
 pub(crate) fn mass(kg: f64, units: Units) -> String {

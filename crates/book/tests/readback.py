@@ -238,7 +238,7 @@ def luminance(colour):
 
 # Chapters that are read in yard or garage.
 OUTDOORS = ["Panels", "Threading", "Hanging", "Digits", "Channels", "Wiring", "Put up", "Take down"]
-INDOORS = ["Cautions", "Power", "Shelter", "Parts", "Try", "Season", "Findings and workings", "Firmware", "Templates"]
+INDOORS = ["Cautions", "Power", "Shelter", "Parts", "Try", "Season", "Findings and workings", "Program", "Templates"]
 
 
 def check_type(path, expected):

@@ -43,6 +43,7 @@ pub fn read(files: &dyn Files) -> (Option<Display>, Vec<Fault>, Vec<Text>) {
     let supply_circuit = building.feeds(&values, &circuits, &panels);
     let (nearest, farthest) = building.viewers(&values);
     let (supply, driver_board, controller) = building.electrics(&values);
+    let first_boards = building.first_boards(&values);
     let offering = Offering { buttons: &buttons, spans: &spans, objects: &objects, digits: &digits };
     let mut interface = building.interface(&values, &offering);
     faults.append(&mut building.faults);
@@ -77,6 +78,7 @@ pub fn read(files: &dyn Files) -> (Option<Display>, Vec<Fault>, Vec<Text>) {
         supply_circuit,
         supply,
         driver_board,
+        first_boards,
         controller,
         form,
         interface: interface.names,

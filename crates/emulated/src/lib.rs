@@ -207,6 +207,33 @@ impl Controller {
         }
     }
 
+    /// Writes bytes into the memory that outlasts power, as if an earlier program had.
+    pub fn write_eeprom(&mut self, at: u16, bytes: &[u8]) {
+        let mut bytes = bytes.to_vec();
+        // SAFETY: `avr` is alive; the emulator copies the bytes during the call and refuses what lies outside.
+        unsafe {
+            let mut part: sim::avr_eeprom_desc_t = std::mem::zeroed();
+            part.ee = bytes.as_mut_ptr();
+            part.offset = at;
+            part.size = u32::try_from(bytes.len()).unwrap_or(0);
+            sim::avr_ioctl(self.avr, code(*b"eesp"), (&raw mut part).cast::<c_void>());
+        }
+    }
+
+    /// Bytes of the memory that outlasts power.
+    pub fn eeprom(&self, at: u16, length: u16) -> Vec<u8> {
+        let mut bytes = vec![0; length.into()];
+        // SAFETY: `avr` is alive; the emulator copies as many bytes as there is room for and refuses what lies outside.
+        unsafe {
+            let mut part: sim::avr_eeprom_desc_t = std::mem::zeroed();
+            part.ee = bytes.as_mut_ptr();
+            part.offset = at;
+            part.size = length.into();
+            sim::avr_ioctl(self.avr, code(*b"eegp"), (&raw mut part).cast::<c_void>());
+        }
+        bytes
+    }
+
     /// What has happened since it was last asked.
     pub fn take_events(&mut self) -> (Vec<SpiByte>, Vec<PinChange>) {
         // SAFETY: `events` is alive, and no callback runs outside `avr_run` and the calls above.

@@ -11,7 +11,7 @@ pub enum Severity {
     Danger,
     /// It cannot work as it stands.
     Fault,
-    /// It may disappoint.
+    /// It may disappoint, or wants a person's judgement.
     Caution,
     /// Worth knowing.
     Note,

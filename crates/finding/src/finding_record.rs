@@ -34,7 +34,7 @@ impl Sheet {
             Self::Hanging => "hanging sheet",
             Self::PutUp => "put-up card",
             Self::Wiring => "wiring sheets",
-            Self::Firmware => "firmware",
+            Self::Firmware => "program",
         }
     }
 }

@@ -9,6 +9,7 @@
 #pragma GCC diagnostic ignored "-Wtautological-compare"
 #pragma GCC diagnostic ignored "-Wbool-compare"
 #pragma GCC diagnostic ignored "-Wstrict-overflow" /* the rules' reader has shown that nothing overflows */
+#pragma GCC diagnostic ignored "-Woverflow" /* where long has 64 bits: of what folds to a constant that fits */
 #pragma GCC diagnostic ignored "-Wsign-compare" /* -1 - byte, which the compiler takes for a complement */
 
 /* A timer is off, due, or runs: then it holds its ticks and one more. */
@@ -16,6 +17,15 @@
 #define TIMER_DUE 1
 #define RUNNING(ticks) ((ticks) + 1)
 #define COUNT(timer) do { if ((timer) > TIMER_DUE) { (timer)--; } } while (0)
+/* A timer that starts anew where another one would be due. */
+#define COUNT_AGAIN(timer, ticks) \
+    do { if ((timer) > TIMER_DUE && --(timer) == TIMER_DUE) { (timer) = RUNNING(ticks); } } while (0)
+/* A press not used in this tick is remembered from now on; an old one fades. */
+#define REMEMBER(timer, is_pressed, ticks) \
+    do { if (is_pressed) { (timer) = RUNNING(ticks); } else if (is_due(timer)) { (timer) = TIMER_OFF; } } while (0)
+
+/* Ties: a set of sides has a bit for each. */
+#define NO_TIE 255
 
 /*
  * Questions as functions: rules may ask for two things at once that exclude each other, and compilers refuse that where they
@@ -29,6 +39,35 @@ static inline bool is_due(uint32_t timer)
 static inline bool is_running(uint32_t timer)
 {
     return timer > TIMER_DUE;
+}
+
+static inline bool is_on(uint32_t timer)
+{
+    return timer != TIMER_OFF;
+}
+
+static inline int32_t ticks_left(uint32_t timer)
+{
+    return timer > TIMER_DUE ? (int32_t)(timer - 1U) : 0;
+}
+
+static inline bool is_tie(uint8_t sides)
+{
+    return (sides & (sides - 1U)) != 0;
+}
+
+/* The first side of a tie from a side on, in turn. */
+static inline uint8_t first_tied(uint8_t sides, uint8_t from, uint8_t count)
+{
+    while ((sides >> from & 1U) == 0) {
+        from = (uint8_t)((from + 1U) % count);
+    }
+    return from;
+}
+
+static inline bool may_go(uint8_t favoured, uint8_t side)
+{
+    return favoured == NO_TIE || favoured == side;
 }
 
 static inline bool is_same(int16_t a, int16_t b)
@@ -82,6 +121,13 @@ static inline void light(uint8_t *spot, uint8_t level)
     if (level > *spot) {
         *spot = level;
     }
+}
+
+/* A number on digits, or dark. */
+static inline void write_digits(int32_t *number, bool *zeros, int32_t value, bool with_zeros, bool lit)
+{
+    *number = lit ? value : -1;
+    *zeros = lit && with_zeros;
 }
 
 /* States of juggler.west. */
@@ -245,6 +291,9 @@ uint16_t rules_frame_bytes(const struct rules_frame *frame, uint8_t *bytes)
             *end++ = (uint8_t)((uint32_t)frame->number[k] >> shift);
         }
     }
+    for (uint16_t k = 0; k < 2; k++) {
+        *end++ = frame->zeros[k] ? 1 : 0;
+    }
     (void)frame;
     return (uint16_t)(end - bytes);
 }
@@ -270,7 +319,7 @@ static void enter_juggler_west_throwing(void)
 static void step_juggler_west(void)
 {
     switch (then.juggler_west.state) {
-    case JUGGLER_WEST_READY:
+    case JUGGLER_WEST_READY: {
         /* On press west: go throwing. */
         if (is_in(pressed, BUTTON_WEST)) {
             now.juggler_west.thrown = hold(now.juggler_west.thrown + 1, 0, 99);
@@ -279,8 +328,8 @@ static void step_juggler_west(void)
             return;
         }
         break;
-
-    case JUGGLER_WEST_THROWING:
+    }
+    case JUGGLER_WEST_THROWING: {
         /* When throwing+2 is due: go ready. */
         if (is_due(then.juggler_west.throwing_2)) {
             now.juggler_west.throwing_2 = TIMER_OFF;
@@ -289,7 +338,7 @@ static void step_juggler_west(void)
             return;
         }
         break;
-
+    }
     default:
         break;
     }
@@ -336,7 +385,7 @@ static void enter_juggler_east_throwing(void)
 static void step_juggler_east(void)
 {
     switch (then.juggler_east.state) {
-    case JUGGLER_EAST_READY:
+    case JUGGLER_EAST_READY: {
         /* On press east: go throwing. */
         if (is_in(pressed, BUTTON_EAST)) {
             now.juggler_east.thrown = hold(now.juggler_east.thrown + 1, 0, 99);
@@ -345,8 +394,8 @@ static void step_juggler_east(void)
             return;
         }
         break;
-
-    case JUGGLER_EAST_THROWING:
+    }
+    case JUGGLER_EAST_THROWING: {
         /* When throwing+2 is due: go ready. */
         if (is_due(then.juggler_east.throwing_2)) {
             now.juggler_east.throwing_2 = TIMER_OFF;
@@ -355,7 +404,7 @@ static void step_juggler_east(void)
             return;
         }
         break;
-
+    }
     default:
         break;
     }
@@ -391,22 +440,17 @@ static void enter_counts_west_only(void)
 static void step_counts_west(void)
 {
     switch (then.counts_west.state) {
-    case COUNTS_WEST_ONLY:
+    case COUNTS_WEST_ONLY: {
         /* Always, if so: stay. */
         if (then.juggler_west.thrown > now.counts_west.n) {
             now.counts_west.n = hold(now.counts_west.n + 1, 0, 99);
             return;
         }
         break;
-
+    }
     default:
         break;
     }
-}
-
-static void show_counts_west(struct rules_frame *frame)
-{
-    frame->number[DIGITS_WEST_COUNT] = now.counts_west.n;
 }
 
 static void enter_counts_east_only(void)
@@ -417,22 +461,17 @@ static void enter_counts_east_only(void)
 static void step_counts_east(void)
 {
     switch (then.counts_east.state) {
-    case COUNTS_EAST_ONLY:
+    case COUNTS_EAST_ONLY: {
         /* Always, if so: stay. */
         if (then.juggler_east.thrown > now.counts_east.n) {
             now.counts_east.n = hold(now.counts_east.n + 1, 0, 99);
             return;
         }
         break;
-
+    }
     default:
         break;
     }
-}
-
-static void show_counts_east(struct rules_frame *frame)
-{
-    frame->number[DIGITS_EAST_COUNT] = now.counts_east.n;
 }
 
 static void leave_either_yes(void)
@@ -454,15 +493,15 @@ static void enter_either_yes(void)
 static void step_either(void)
 {
     switch (then.either.state) {
-    case EITHER_NO:
+    case EITHER_NO: {
         /* On message hop: go yes. */
         if (then.sent.hop_from_juggler_west || then.sent.hop_from_juggler_east) {
             enter_either_yes();
             return;
         }
         break;
-
-    case EITHER_YES:
+    }
+    case EITHER_YES: {
         /* When yes+1 is due: go no. */
         if (is_due(then.either.yes_1)) {
             now.either.yes_1 = TIMER_OFF;
@@ -471,7 +510,7 @@ static void step_either(void)
             return;
         }
         break;
-
+    }
     default:
         break;
     }
@@ -508,15 +547,15 @@ static void enter_west_only_yes(void)
 static void step_west_only(void)
 {
     switch (then.west_only.state) {
-    case WEST_ONLY_NO:
+    case WEST_ONLY_NO: {
         /* On message hop: go yes. */
         if (then.sent.hop_from_juggler_west) {
             enter_west_only_yes();
             return;
         }
         break;
-
-    case WEST_ONLY_YES:
+    }
+    case WEST_ONLY_YES: {
         /* When yes+1 is due: go no. */
         if (is_due(then.west_only.yes_1)) {
             now.west_only.yes_1 = TIMER_OFF;
@@ -525,7 +564,7 @@ static void step_west_only(void)
             return;
         }
         break;
-
+    }
     default:
         break;
     }
@@ -587,10 +626,10 @@ void rules_show(struct rules_frame *frame)
     memset(frame, 0, sizeof *frame);
     frame->number[DIGITS_WEST_COUNT] = -1;
     frame->number[DIGITS_EAST_COUNT] = -1;
+    frame->number[DIGITS_WEST_COUNT] = now.counts_west.n;
+    frame->number[DIGITS_EAST_COUNT] = now.counts_east.n;
     show_juggler_west(frame);
     show_juggler_east(frame);
-    show_counts_west(frame);
-    show_counts_east(frame);
     show_either(frame);
     show_west_only(frame);
 }

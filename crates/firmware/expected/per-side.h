@@ -11,6 +11,9 @@
 #define RULES_FIGURES 2
 #define RULES_SPOTS 4
 #define RULES_DIGITS 2
+#define RULES_SOUNDS 0
+#define RULES_KEPT 0
+#define RULES_SETTINGS 0
 
 #define BUTTON_WEST ((rules_buttons)1U << 0)
 #define BUTTON_EAST ((rules_buttons)1U << 1)
@@ -53,14 +56,15 @@ enum {
 /* A set of buttons, one bit for each. */
 typedef uint8_t rules_buttons;
 
-/* What is lit: for each figure its pose, for each spot its level, for each digits their number. */
+/* What is lit: for each figure its pose, for each spot its level, for each digits their number; and which sounds begin. */
 struct rules_frame {
     uint8_t pose[RULES_FIGURES];
     uint8_t level[RULES_SPOTS];
     int32_t number[RULES_DIGITS]; /* -1 is blank */
+    bool zeros[RULES_DIGITS]; /* whether leading zeros are lit */
 };
 
-/* Tick 0: enters the first states. */
+/* Tick 0 as the rules say: enters the first states. */
 void rules_begin(void);
 
 /* One tick: the buttons pressed since the last one, and those that are down. */
@@ -73,7 +77,7 @@ void rules_show(struct rules_frame *frame);
 /* For trials only: the whole situation in one number, and a frame as bytes. */
 uint32_t rules_fingerprint(void);
 uint16_t rules_frame_bytes(const struct rules_frame *frame, uint8_t *bytes);
-#define RULES_FRAME_BYTES 14
+#define RULES_FRAME_BYTES 16
 #define RULES_PICK_SITES 0
 #endif
 

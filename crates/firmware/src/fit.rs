@@ -6,7 +6,7 @@ use std::fmt;
 /// Memory of an ATmega328P in bytes (data sheet, section "Memories").
 const RAM_BYTES: usize = 2048;
 /// Kept free for the stack: calls are at most about ten deep, with few locals each.
-const STACK_BYTES: usize = 400;
+const STACK_BYTES: usize = 512;
 /// Buttons in a set of bits.
 const MOST_BUTTONS: usize = 32;
 /// Sides in a set of bits, where ties are settled.

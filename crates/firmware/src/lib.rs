@@ -3,12 +3,14 @@
 mod core_c;
 mod expr;
 mod fit;
+mod limits_c;
 mod machine_c;
 mod names;
 mod pins;
 mod project;
 mod start_c;
 mod step_c;
+mod store_c;
 mod trial_c;
 mod wiring_c;
 mod writer;

@@ -4,8 +4,8 @@ use crate::core_c::rules_c;
 use crate::fit::Unfit;
 use crate::names::Names;
 use crate::pins::{Pins, button_pin};
-use crate::wiring_c;
 use crate::writer::{Writer, harmless};
+use crate::{limits_c, store_c, wiring_c};
 use finding::Sheet;
 use plan::Plan;
 use rules::form::Form;
@@ -39,8 +39,15 @@ pub fn project(plan: &Plan, form: &Form) -> Result<BTreeMap<String, String>, Unf
     let files = [
         ("rules.h", header),
         ("rules.c", source),
-        ("wiring.h", wiring_c::header(plan)),
+        ("wiring.h", wiring_c::header(plan, form)),
         ("wiring.c", wiring),
+        ("limits.h", include_str!("templates/limits.h").to_owned()),
+        ("limits.c", limits_c::limits(plan, form)?),
+        ("memory.h", include_str!("templates/memory.h").to_owned()),
+        ("guard.h", include_str!("templates/guard.h").to_owned()),
+        ("guard.c", include_str!("templates/guard.c").to_owned()),
+        ("store.h", include_str!("templates/store.h").to_owned()),
+        ("store.c", store_c::store(form)?),
         ("buttons.h", include_str!("templates/buttons.h").to_owned()),
         ("buttons.c", buttons_c(form.tick_ms)),
         ("main.c", main_c(plan, form, &names, &pins)?),
@@ -81,9 +88,12 @@ fn main_c(plan: &Plan, form: &Form, names: &Names, pins: &Pins) -> Result<String
         read.line(&format!("down |= {name};"));
         read.close("}");
     }
+    let (jumper_port, jumper_bit) = pins.jumper;
+    pull_ups.line(&format!("PORT{jumper_port} |= _BV({jumper_bit}); /* the service jumper */"));
     let lines = |writer: Writer| writer.finish().strip_prefix('\n').map(str::to_owned).unwrap_or_default();
     // SPI stays master only while its select pin is an output.
     let select = if pins.uses(2) { "" } else { " | _BV(2)" };
+    let [dim_define, dim_dark, dim_light] = if pins.dims { dimming() } else { Default::default() };
     Ok(include_str!("templates/main.c")
         .replace("@TITLE@", &harmless(&plan.title))
         .replace("@LATCH@", &pins.latch.to_string())
@@ -94,9 +104,30 @@ fn main_c(plan: &Plan, form: &Form, names: &Names, pins: &Pins) -> Result<String
         .replace("@PRESCALE_BITS@", bits)
         .replace("@COUNTS@", &counts.to_string())
         .replace("@MINUTE@", &(60_000 / form.tick_ms).to_string())
+        .replace("@SECOND@", &1000_u32.div_ceil(form.tick_ms).to_string())
+        .replace("@BEAT@", &pins.beat.to_string())
+        .replace("@JUMPER_PORT@", &jumper_port.to_string())
+        .replace("@JUMPER_BIT@", &jumper_bit.to_string())
+        .replace("@DIM_DEFINE@", &dim_define)
+        .replace("@DIM_DARK@", &dim_dark)
+        .replace("@DIM_LIGHT@", &dim_light)
         .replace("@SELECT@", select)
         .replace("@PULL_UPS@", &lines(pull_ups))
         .replace("@READ@", &lines(read)))
+}
+
+/// What dims the digits: timer 0 in fast mode through 64 is 977 Hz, too fast to be seen; its pin is low, and the digits
+/// lit, for `counts` of 256.
+fn dimming() -> [String; 3] {
+    let counts = (plan::DIGITS_PERCENT.clamp(1, 100) * 256).div_ceil(100);
+    let level = counts - 1;
+    let define = format!(
+        "/* The digits' own enable, low is on: {} % of the time, by timer 0. */\n#define DIM 6\n#define DIM_LEVEL {level}U\n",
+        plan::DIGITS_PERCENT
+    );
+    let dark = "    PORTD |= _BV(DIM);\n    DDRD |= _BV(DIM);\n".to_owned();
+    let light = "    OCR0A = DIM_LEVEL;\n    TCCR0A = _BV(COM0A1) | _BV(COM0A0) | _BV(WGM01) | _BV(WGM00);\n    TCCR0B = _BV(CS01) | _BV(CS00);\n".to_owned();
+    [define, dark, light]
 }
 
 fn readme(plan: &Plan) -> String {

@@ -8,6 +8,7 @@ mod command;
 mod editing;
 mod ending;
 mod folder_files;
+mod followable;
 mod games;
 mod report;
 mod showing;

@@ -3,7 +3,7 @@
 use crate::ending::{Ending, Stop};
 use crate::folder_files::{FolderFiles, Seen};
 use display::Display;
-use finding::{Fault, Severity, Sheet};
+use finding::{Fault, Severity};
 use plan::{Plan, Planner};
 use serde_json::{Value, json};
 use source::Text;
@@ -85,13 +85,7 @@ pub(crate) fn ending(plan: Option<&Plan>) -> Ending {
     }
 }
 
-/// The plan as JSON, without what a danger withholds: a table that is refused on paper is refused as data too.
+/// The plan as JSON, as far as it may be followed.
 pub(crate) fn followable(plan: &Plan) -> Result<Value, Stop> {
-    let mut value =
-        serde_json::to_value(plan).map_err(|why| Stop::System(format!("cannot write JSON: {why}")))?;
-    if plan.withholds(Sheet::Wiring) {
-        value["cables"] = json!([]);
-        value["controller"]["pins"] = json!([]);
-    }
-    Ok(value)
+    crate::followable::followable(plan).map_err(|why| Stop::System(format!("cannot write JSON: {why}")))
 }

@@ -77,6 +77,18 @@ held! {
     String: words, Mass: mass, Force: force, Ratio: share, WireSize: wire_size,
 }
 
+/// Labels as written, or numbers from 1 where only their count is.
+impl Held for Vec<String> {
+    fn held(values: &Values, key: &str) -> Option<Self> {
+        if let Some(count) = values.whole(key) {
+            return Some((1..=count.value).map(|number| number.to_string()).collect());
+        }
+        let labels: Vec<String> =
+            values.list(key).iter().filter_map(|entry| entry.words().map(str::to_owned)).collect();
+        (!labels.is_empty()).then_some(labels)
+    }
+}
+
 /// What may or may not be written.
 impl<T: Held> Held for Option<T> {
     fn held(values: &Values, key: &str) -> Option<Self> {

@@ -18,6 +18,7 @@ const CURRENT: Shape = Shape::Quantity { measure: Measure::Current, zero: false 
 const VOLTAGE: Shape = Shape::Quantity { measure: Measure::Voltage, zero: false };
 const POWER: Shape = Shape::Quantity { measure: Measure::Power, zero: false };
 const WORDS: Shape = Shape::Words { most: 400 };
+const OUTPUT_LABEL: Shape = Shape::Words { most: 12 };
 const PIN: Shape = Shape::Words { most: 24 };
 
 /// How a part without `source` is described.
@@ -112,7 +113,12 @@ static SUPPLY: Keys = Keys {
 static BOARD: Keys = Keys {
     what: "a driver board",
     keys: &[
-        must("outputs", Shape::Whole { least: 1, most: 64 }, "the number of its outputs"),
+        must(
+            "outputs",
+            Shape::CountOrLabels { most: 64, of: &OUTPUT_LABEL },
+            "the number of its outputs, or, where they are soldered in another order, what is written beside them in the \
+             order of the register's bits",
+        ),
         must("output-current", CURRENT, "the greatest continuous current of one output"),
         must("total-current", CURRENT, "the greatest continuous current of the whole board"),
         must("voltage", VOLTAGE, "the greatest supply voltage"),

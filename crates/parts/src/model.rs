@@ -127,8 +127,9 @@ pub struct DriverBoard {
     pub name: String,
     /// What switches an output.
     pub switch: Transistor,
-    /// Outputs, in the order of the register's bits (first shifted-out bit last).
-    pub outputs: u32,
+    /// What is written beside each output, in the order of the register's bits (first shifted-out bit last): `1`, `2`, ...
+    /// unless a board is soldered otherwise.
+    pub labels: Vec<String>,
     /// Greatest continuous current of one output.
     pub output_current: ElectricCurrent,
     /// Greatest continuous current of the whole board.
@@ -139,6 +140,13 @@ pub struct DriverBoard {
     pub have: u32,
     /// Where the ratings were read.
     pub source: String,
+}
+
+impl DriverBoard {
+    /// Its outputs.
+    pub fn outputs(&self) -> u32 {
+        u32::try_from(self.labels.len()).unwrap_or(u32::MAX)
+    }
 }
 
 /// A controller board.

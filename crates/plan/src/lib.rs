@@ -4,6 +4,7 @@
 //! it took: a stage whose inputs are what they were is not run again, so an edit redoes only what it touches, and a change
 //! that comes to the same result stops there.
 
+pub mod cautions;
 mod memory;
 mod model;
 mod note;

@@ -2,8 +2,11 @@
 
 use crate::Origins;
 use finding::{Cure, Finding, Origin, Severity, Sheet, Value, Working};
+use quantity::Units;
 use reckoning::formula;
 use source::KeyPath;
+use uom::si::f64::Velocity;
+use uom::si::velocity::{meter_per_second, mile_per_hour};
 
 /// A finding without working, cures or withheld sheets.
 pub(crate) fn finding(
@@ -41,6 +44,7 @@ impl Also for Finding {
     }
 
     fn cure(mut self, words: &str, edit: Option<(KeyPath, String)>) -> Self {
+        let edit = edit.filter(|(path, _)| may_edit(path));
         self.cures.push(Cure { words: words.to_owned(), edit });
         self
     }
@@ -108,17 +112,137 @@ pub(crate) fn rewrite(origin: &Origin, text: String) -> Option<(KeyPath, String)
     }
 }
 
+/// What an edit of a cure may change: how the display is to be made, and when it runs. `*` stands for any name.
+///
+/// Never what is there already or is read off a label: the house and its circuits, their devices and cords, the supply and
+/// what switches mains, the weather, the people, a rating. Writing such a thing down puts nothing right, and one press would
+/// clear a danger that is still there. Those cures are words.
+const EDITED: [&[&str]; 11] = [
+    &["digits", "*", "height"],
+    &["object", "*", "hangers"],
+    &["object", "*", "strand"],
+    &["panel", "*", "stands", "guys"],
+    &["place", "season", "on"],
+    &["place", "season", "off"],
+    &["place", "season", "to"],
+    &["register-board", "part"],
+    &["span", "*", "hangs", "ends"],
+    &["span", "*", "hangs", "top"],
+    &["span", "*", "sag"],
+];
+
+/// Whether a cure may edit what stands at this path.
+fn may_edit(path: &KeyPath) -> bool {
+    let fits = |keys: &&[&str]| {
+        keys.len() == path.0.len()
+            && keys.iter().zip(&path.0).all(
+                |(key, step)| matches!(step, source::Step::Key(written) if *key == "*" || key == written),
+            )
+    };
+    EDITED.iter().any(fits)
+}
+
 /// Where a part's rating stands.
 pub(crate) fn rating(part: &str, field: &'static str) -> Origin {
     Origin::Catalogue { part: part.to_owned(), field }
 }
 
-/// Amperes as printed.
+/// Amperes as printed, with two figures at least: `0.45 mA`, `4.5 mA`, `40 mA`, `0.12 A`.
 pub(crate) fn amperes(value: f64) -> String {
-    if value < 0.0995 { format!("{:.0} mA", value * 1000.0) } else { format!("{value:.2} A") }
+    let milli = value * 1000.0;
+    match value {
+        value if value >= 0.0995 => format!("{value:.2} A"),
+        _ if milli >= 9.95 => format!("{milli:.0} mA"),
+        _ if milli >= 0.995 => format!("{} mA", short(milli, 1)),
+        _ if milli > 0.0 => format!("{} mA", short(milli, 2)),
+        _ => "0 A".to_owned(),
+    }
+}
+
+/// A small number without idle zeros; what would vanish keeps its first figure.
+fn short(value: f64, decimals: usize) -> String {
+    let shown = format!("{value:.decimals$}");
+    let shown = shown.trim_end_matches('0').trim_end_matches('.');
+    if shown == "0" { format!("{value:.1e}") } else { shown.to_owned() }
+}
+
+/// A speed in the builder's units, without decimals.
+pub(crate) fn speed(m_s: f64, units: Units) -> String {
+    match units {
+        Units::Inches => {
+            let mph = Velocity::new::<meter_per_second>(m_s).get::<mile_per_hour>();
+            format!("{:.0} mph", libm::floor(mph))
+        }
+        Units::Millimetres => format!("{:.1} m/s", libm::floor(m_s * 10.0) / 10.0),
+    }
 }
 
 /// Share of a limit that is used, as printed.
 pub(crate) fn used(value: f64, limit: f64) -> String {
-    format!("{:.0} % of the limit used", 100.0 * value / limit)
+    format!("{:.0}{USED}", 100.0 * value / limit)
+}
+
+/// How a share of a limit ends.
+const USED: &str = " % of the limit used";
+
+/// The share that [`used`] has printed into a working, in percent; none for a working with another margin.
+pub(crate) fn share_used(working: &Working) -> Option<f64> {
+    working.margin.as_ref()?.strip_suffix(USED)?.parse().ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn small_currents_and_speeds_keep_their_figures() {
+        let told: Vec<String> =
+            [0.0, 0.000_45, 0.0045, 0.04, 0.12, 12.0, 0.000_001].map(amperes).into_iter().collect();
+        assert_eq!(told, ["0 A", "0.45 mA", "4.5 mA", "40 mA", "0.12 A", "12.00 A", "1.0e-3 mA"]);
+        // 1 mile is 1609.344 m: international yard and pound agreement of 1959.
+        assert_eq!(speed(20.1168, Units::Inches), "45 mph");
+        assert_eq!(speed(20.1168, Units::Millimetres), "20.1 m/s");
+    }
+
+    /// Every key of a description that is a fact of the site, of a label or of what keeps people from harm: a list of its own,
+    /// against the one above.
+    const FACTS: [&str; 24] = [
+        "mains",
+        "circuit.porch.breaker",
+        "circuit.porch.ground-fault",
+        "circuit.porch.cord.size",
+        "circuit.porch.cord.length",
+        "circuit.porch",
+        "supply.part",
+        "supply.circuit",
+        "switch-box.part",
+        "place.gust",
+        "place.latitude",
+        "place.viewers.nearest",
+        "place.season.from",
+        "place.season",
+        "panel.west.circuit",
+        "panel.west.stands.base",
+        "panel.west.stands.at",
+        "post.west.height",
+        "object.club.mass",
+        "object.club.size",
+        "span.clubs.from.height",
+        "span.clubs.rope",
+        "strand.attic.current",
+        "strand.attic.listed",
+    ];
+
+    #[test]
+    fn no_cure_edits_a_fact() {
+        for path in FACTS {
+            let found = finding("test/test", Severity::Danger, "test", &[], String::new())
+                .cure("write it down", Some((KeyPath::dotted(path), "x".into())));
+            assert_eq!(found.cures[0].edit, None, "{path}");
+        }
+        for path in ["panel.west.stands.guys", "span.clubs.sag", "span.clubs.hangs.top", "place.season.to"] {
+            assert!(may_edit(&KeyPath::dotted(path)), "{path}");
+        }
+        assert!(!may_edit(&KeyPath::dotted("span.clubs.hangs").index(0)) && !may_edit(&KeyPath::root()));
+    }
 }

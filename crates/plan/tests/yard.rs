@@ -2,6 +2,9 @@
 //! gives that back.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test may fail")]
 
+#[path = "common/edits.rs"]
+mod edits;
+
 use display::Edit;
 use finding::{Finding, Severity, Sheet};
 use plan::{Plan, plan};
@@ -91,7 +94,9 @@ fn planned(description: &str) -> Plan {
         .with("art/fox.svg", DRAWING);
     let (display, faults, _) = display::read(&files);
     assert_eq!(faults, [], "nothing is wrong with what is written");
-    plan(&display.expect("no fault, so a display"))
+    let plan = plan(&display.expect("no fault, so a display"));
+    edits::only_of_what_is_made(&plan);
+    plan
 }
 
 #[track_caller]

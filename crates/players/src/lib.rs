@@ -5,10 +5,13 @@
 
 pub mod chip;
 pub mod host;
+pub mod limits;
 pub mod page;
+pub mod parts;
 pub mod pins;
 pub mod random_rules;
 pub mod recording;
+pub mod script;
 pub mod tools;
 
 use rules::vectors::Vector;

@@ -1,37 +1,26 @@
-//! The whole firmware of the waving fox on the emulated controller, by its pins alone: a button in, bits to the registers out.
+//! The whole firmware on the emulated controller, by its pins alone: buttons in, bits to the registers out.
 
 use crate::host::folder;
+use crate::limits::Reference;
+use crate::script::{Script, bytes};
 use crate::tools::{command, run, write};
 use emulated::{Controller, PinChange, SpiByte, cause};
-use plan::{LitBy, Plan};
+use plan::Plan;
 use rules::conditioner::Conditioner;
 use rules::form::Form;
-use rules::step::{Frame, Input, begin, frame, step};
-use source::MemoryFiles;
+use rules::step::{Input, Start, begin_from, frame, step};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-const CYCLES_A_MS: u64 = 16_000;
+/// Cycles of the controller in a millisecond.
+pub const CYCLES_A_MS: u64 = 16_000;
 const LATCH: u8 = 2;
 const DARK: u8 = 1;
-
-/// The plan and the rules of the waving fox.
-///
-/// # Panics
-/// Where the project's own display cannot be read.
-#[allow(clippy::panic, reason = "a test cannot go on without its display")]
-#[allow(clippy::disallowed_methods, reason = "tests read the project's own files")]
-pub fn fox() -> (Plan, Form) {
-    let own = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../displays/waving-fox");
-    let mut files = MemoryFiles::default();
-    for name in ["display.toml", "parts.toml", "waving-fox.rules", "art/fox.svg"] {
-        let bytes = std::fs::read(own.join(name)).unwrap_or_else(|why| panic!("{name}: {why}"));
-        files = files.with(name, bytes);
-    }
-    let (display, faults, _) = display::read(&files);
-    let display = display.unwrap_or_else(|| panic!("the fox does not read: {faults:?}"));
-    (plan::plan(&display), display.form)
-}
+const BEAT: u8 = 0;
+/// The digits' own enable, on port D.
+const DIM: u8 = 6;
+/// The service jumper, on port C.
+const JUMPER: u8 = 0;
 
 /// Compiles a project with its own Makefile, and only the program for the controller unless `checks` are wanted.
 ///
@@ -46,25 +35,8 @@ pub fn build(project: &BTreeMap<String, String>, folder: &Path, checks: bool) ->
     folder.join("display.elf")
 }
 
-/// The bytes as they go out: the last board first, the highest output first.
-fn bytes(plan: &Plan, frame: &Frame) -> Vec<u8> {
-    let mut boards: Vec<Vec<u8>> =
-        plan.boards.iter().map(|board| vec![0; (board.outputs as usize).div_ceil(8)]).collect();
-    for channel in &plan.channels {
-        let lit = match &channel.lit_by {
-            LitBy::Poses { figure, poses } => frame.poses[*figure].is_some_and(|pose| poses.contains(&pose)),
-            LitBy::Spot { spot } => frame.spots[*spot] > 127,
-            // The fox has no digits; a channel of one would show as a difference.
-            LitBy::Segment { .. } => false,
-        };
-        let output = channel.output as usize;
-        boards[channel.board][output / 8] |= u8::from(lit) << (output % 8);
-    }
-    boards.into_iter().flatten().rev().collect()
-}
-
 /// What was shifted before each rising edge of the latch, with the cycle of the edge.
-fn latched(spi: &[SpiByte], pins: &[PinChange]) -> Vec<(u64, Vec<u8>)> {
+pub fn latched(spi: &[SpiByte], pins: &[PinChange]) -> Vec<(u64, Vec<u8>)> {
     let mut from = 0;
     pins.iter()
         .filter(|pin| (pin.port, pin.bit, pin.level) == ('B', LATCH, true))
@@ -76,71 +48,177 @@ fn latched(spi: &[SpiByte], pins: &[PinChange]) -> Vec<(u64, Vec<u8>)> {
         .collect()
 }
 
-/// Port and bit of the fox's button.
-fn button(plan: &Plan) -> Option<(char, u8)> {
-    let port = &plan.buttons.first()?.port;
-    Some((port.chars().nth(1)?, port.get(2..)?.parse().ok()?))
+/// Port and bit of every button.
+fn buttons(plan: &Plan) -> Vec<(char, u8)> {
+    let pin = |port: &str| Some((port.chars().nth(1)?, port.get(2..)?.parse().ok()?));
+    plan.buttons.iter().filter_map(|button| pin(&button.port)).collect()
 }
 
-/// Whether the scripted person has the button down in a tick: taps, holds, chatter and long waits.
-fn down(n: usize) -> bool {
-    matches!(n, 20..=28 | 200..=201 | 203 | 205..=240 | 900..=1100 | 2700..=2705)
-        || (3000..3400).contains(&n) && n % 37 < 9
+/// What the boards get in a tick.
+#[derive(Clone, Debug)]
+pub struct Expected {
+    /// As the rules have it.
+    pub frame: Vec<u8>,
+    /// Within the limits.
+    pub allowed: Vec<u8>,
 }
 
-/// The bytes of every tick of the script, as the referee has them.
-fn expected(plan: &Plan, form: &Form, ticks: usize) -> Vec<Vec<u8>> {
-    let mut conditioner = Conditioner::new(form.tick_ms);
-    conditioner.tick(false);
-    let mut now = begin(form, &[]).situation;
-    let mut expected = vec![bytes(plan, &frame(form, &now))];
-    for n in 1..=ticks {
-        let seen = conditioner.tick(down(n));
-        let input = Input { pressed: vec![seen.pressed], held: vec![seen.held], picks: Vec::new() };
-        now = step(form, &now, &input).situation;
-        expected.push(bytes(plan, &frame(form, &now)));
+/// The bytes of every tick of a script, as the referee and the limits have them.
+pub fn expected(plan: &Plan, form: &Form, script: &Script) -> Vec<Expected> {
+    expected_from(plan, form, script, &Start::default())
+}
+
+/// The same from kept values and settings.
+pub fn expected_from(plan: &Plan, form: &Form, script: &Script, start: &Start) -> Vec<Expected> {
+    let mut conditioners = vec![Conditioner::new(form.tick_ms); form.buttons.len()];
+    let mut limits = Reference::new(plan, form);
+    let mut expected = Vec::new();
+    let mut now = begin_from(form, start, &[]).situation;
+    for (n, down) in script.iter().enumerate() {
+        let seen: Vec<_> =
+            conditioners.iter_mut().zip(down).map(|(button, down)| button.tick(*down)).collect();
+        if n > 0 {
+            let input = Input {
+                pressed: seen.iter().map(|seen| seen.pressed).collect(),
+                held: seen.iter().map(|seen| seen.held).collect(),
+                picks: Vec::new(),
+            };
+            now = step(form, &now, &input).situation;
+        }
+        let wanted = crate::script::lit(plan, &frame(form, &now));
+        let allowed = limits.tick(&wanted);
+        expected.push(Expected { frame: bytes(plan, &wanted), allowed: bytes(plan, &allowed) });
     }
     expected
 }
 
-/// Plays the script for so many ticks by the pins.
+/// Sets all buttons.
 ///
 /// # Errors
-/// The first thing that is not as the referee and the wiring have it.
-pub fn plays_as_planned(program: &Path, plan: &Plan, form: &Form, ticks: usize) -> Result<(), String> {
-    let expected = expected(plan, form, ticks);
-    let different = expected.windows(2).filter(|pair| pair[0] != pair[1]).count();
-    let enough = ticks / 300;
+/// What the emulator says.
+pub fn set(chip: &mut Controller, plan: &Plan, down: &[bool]) -> Result<(), String> {
+    for ((port, bit), down) in buttons(plan).into_iter().zip(down) {
+        chip.set_pin(port, bit, !down).map_err(|why| why.to_string())?;
+    }
+    Ok(())
+}
+
+/// A controller with all buttons up and the jumper open.
+///
+/// # Errors
+/// What the emulator says.
+pub fn powered(program: &Path, plan: &Plan) -> Result<Controller, String> {
+    let mut chip = Controller::load(program).map_err(|why| why.to_string())?;
+    set(&mut chip, plan, &vec![false; plan.buttons.len()])?;
+    chip.set_pin('C', JUMPER, true).map_err(|why| why.to_string())?;
+    Ok(chip)
+}
+
+/// Plays a script by the pins.
+///
+/// # Errors
+/// The first thing that is not as the referee, the limits and the wiring have it.
+pub fn plays_as_planned(program: &Path, plan: &Plan, form: &Form, script: &Script) -> Result<(), String> {
+    let mut chip = powered(program, plan)?;
+    plays_from(&mut chip, plan, (form, &Start::default()), script)
+}
+
+/// The same on a controller that may have been in use before, from what it has kept.
+///
+/// # Errors
+/// As above.
+pub fn plays_from(
+    chip: &mut Controller,
+    plan: &Plan,
+    (form, start): (&Form, &Start),
+    script: &Script,
+) -> Result<(), String> {
+    let expected = expected_from(plan, form, script, start);
+    let different = expected.windows(2).filter(|pair| pair[0].allowed != pair[1].allowed).count();
+    let enough = script.len() / 300;
     if form.tick_ms != 10 || different < enough {
         return Err(format!("the script changes the picture only {different} times"));
     }
-    let (port, bit) = button(plan).ok_or("the fox has no button")?;
-    let mut chip = Controller::load(program).map_err(|why| why.to_string())?;
-    chip.set_pin(port, bit, true).map_err(|why| why.to_string())?;
-    begins(&mut chip, &expected[0])?;
-    pulled_up(&chip, port, bit)?;
-    for (n, wanted) in expected.iter().enumerate().skip(1) {
-        chip.set_pin(port, bit, !down(n)).map_err(|why| why.to_string())?;
+    let dims = plan.controller.pins.iter().any(|pin| pin.does.starts_with("digits enable"));
+    begins(chip, &expected[0].allowed)?;
+    for (port, bit) in buttons(plan) {
+        pulled_up(chip, port, bit)?;
+    }
+    pulled_up(chip, 'C', JUMPER)?;
+    for (n, (down, wanted)) in script.iter().zip(&expected).enumerate().skip(1) {
+        set(chip, plan, down)?;
+        let from = chip.cycle();
         chip.run_cycles(10 * CYCLES_A_MS).map_err(|why| why.to_string())?;
         let (spi, pins) = chip.take_events();
-        let sent = latched(&spi, &pins);
-        if sent.len() != 1 || sent[0].1 != *wanted {
-            return Err(format!("tick {n}: {sent:?} instead of {wanted:?}"));
-        }
-        if pins.iter().any(|pin| (pin.port, pin.bit, pin.level) == ('B', DARK, true)) {
-            return Err(format!("dark in tick {n}"));
+        tick(&spi, &pins, wanted).map_err(|why| format!("tick {n}: {why}"))?;
+        if dims {
+            dimmed(&pins, from).map_err(|why| format!("tick {n}: {why}"))?;
         }
     }
     Ok(())
 }
 
-/// The first 5 ms: zeros, then the first frame, and no light before it is whole. Levels are set in the middle of ticks.
+/// What is seen of one tick.
+fn tick(spi: &[SpiByte], pins: &[PinChange], wanted: &Expected) -> Result<(), String> {
+    let sent = latched(spi, pins);
+    let [(cycle, sent)] = sent.as_slice() else {
+        return Err(format!("not one frame: {sent:?}"));
+    };
+    if *sent != wanted.allowed {
+        return Err(format!("{sent:02x?} instead of {:02x?}", wanted.allowed));
+    }
+    if pins.iter().any(|pin| (pin.port, pin.bit, pin.level) == ('B', DARK, true)) {
+        return Err("dark".to_owned());
+    }
+    let beats: Vec<&PinChange> = pins.iter().filter(|pin| (pin.port, pin.bit) == ('B', BEAT)).collect();
+    match beats.as_slice() {
+        [beat] if beat.cycle > *cycle => Ok(()),
+        _ => Err(format!("not one beat after the frame: {beats:?}")),
+    }
+}
+
+/// The digits' enable goes low and high faster than 200 times a second, and is low for the planned share of the time.
+fn dimmed(pins: &[PinChange], from: u64) -> Result<(), String> {
+    let own: Vec<&PinChange> = pins.iter().filter(|pin| (pin.port, pin.bit) == ('D', DIM)).collect();
+    if own.len() < 4 {
+        return Err(format!("the digits' enable does not go to and fro: {own:?} since {from}"));
+    }
+    let falls: Vec<usize> = (0..own.len()).filter(|&k| !own[k].level).collect();
+    for pair in falls.windows(2) {
+        let (low, period) =
+            (own[pair[0] + 1].cycle - own[pair[0]].cycle, own[pair[1]].cycle - own[pair[0]].cycle);
+        // Timer 0 through 64 in fast mode: 256 counts of 64 cycles (data sheet, "Fast PWM Mode": f / (N x 256)).
+        if period.abs_diff(64 * 256) > 64 || 200 * period > 1000 * CYCLES_A_MS {
+            return Err(format!("the digits' enable has a period of {period} cycles"));
+        }
+        let planned = period * u64::from(plan::DIGITS_PERCENT) / 100;
+        if low.abs_diff(planned) > 2 * 64 {
+            return Err(format!("digits are lit for {low} of {period} cycles"));
+        }
+    }
+    Ok(())
+}
+
+/// From power to the middle of the first tick: zeros, then the first frame, and no light before it is whole.
 fn begins(chip: &mut Controller, first_frame: &[u8]) -> Result<(), String> {
-    chip.run_cycles(5 * CYCLES_A_MS).map_err(|why| why.to_string())?;
-    let (spi, pins) = chip.take_events();
+    let (mut spi, mut pins) = (Vec::new(), Vec::new());
+    let fallen =
+        |pins: &[PinChange]| pins.iter().any(|pin| (pin.port, pin.bit, pin.level) == ('B', DARK, false));
+    for ms in 0.. {
+        chip.run_cycles(CYCLES_A_MS).map_err(|why| why.to_string())?;
+        let (more_spi, more_pins) = chip.take_events();
+        spi.extend(more_spi);
+        pins.extend(more_pins);
+        // Before tick 0 the kept values are read; that may take a while.
+        if fallen(&pins) && latched(&spi, &pins).len() > 1 || ms > 100 {
+            break;
+        }
+    }
+    chip.run_cycles(4 * CYCLES_A_MS).map_err(|why| why.to_string())?;
+    chip.take_events();
     let first = latched(&spi, &pins);
     if first.len() != 2 {
-        return Err(format!("not zeros and the first frame within 5 ms: {first:?}"));
+        return Err(format!("not zeros and the first frame: {first:?}"));
     }
     if first[0].1.is_empty() || first[0].1.iter().any(|byte| *byte != 0) {
         return Err(format!("not zeros at first: {first:?}"));
@@ -161,6 +239,10 @@ fn begins(chip: &mut Controller, first_frame: &[u8]) -> Result<(), String> {
     if pins.iter().find(dark(false)).is_none_or(|pin| pin.cycle <= first[1].0) {
         return Err(format!("lit before the first whole frame: {pins:?}"));
     }
+    let digits = |pin: &&PinChange| (pin.port, pin.bit, pin.level) == ('D', DIM, false);
+    if pins.iter().filter(digits).any(|pin| pin.cycle <= first[1].0) {
+        return Err(format!("digits lit before the first whole frame: {pins:?}"));
+    }
     Ok(())
 }
 
@@ -176,33 +258,69 @@ fn pulled_up(chip: &Controller, port: char, bit: u8) -> Result<(), String> {
     if is(direction) || !is(level) { Err(format!("P{port}{bit} is not pulled up")) } else { Ok(()) }
 }
 
-/// Three resets within a minute leave it dark, until its power is cycled. The program may have been given a shorter minute.
+/// Whether the registers' common enable lets them show: PORTB and DDRB (data sheet, "Register Summary").
+pub fn is_lit(chip: &Controller) -> bool {
+    chip.byte(0x25) & 1 << DARK == 0 && chip.byte(0x24) & 1 << DARK != 0
+}
+
+/// A start after which it runs for a while, and whether it is lit then.
+fn start(chip: &mut Controller, (cause, run_ms, wanted, words): (u8, u64, bool, &str)) -> Result<(), String> {
+    if cause & cause::POWER_ON != 0 {
+        // Without power the working memory forgets: 2 KB from 0x100 (data sheet, "SRAM Data Memory").
+        chip.write_memory(0x100, &[0xA5; 2048]);
+    }
+    chip.reset(cause);
+    chip.take_events();
+    chip.run_cycles(run_ms * CYCLES_A_MS).map_err(|why| why.to_string())?;
+    let beats = chip.take_events().1.iter().filter(|pin| (pin.port, pin.bit) == ('B', BEAT)).count();
+    let lit = is_lit(chip);
+    if lit != wanted {
+        return Err(format!("{words}: {}", if lit { "lit" } else { "dark" }));
+    }
+    // Dark means no beat either, so that the boards themselves go dark.
+    if lit == (beats < 10) { Err(format!("{words}: {beats} beats")) } else { Ok(()) }
+}
+
+/// Three resets within a minute leave it dark, also when the supply is what fails, until somebody closes the jumper. The
+/// program may have been given a shorter minute.
 ///
 /// # Errors
 /// The first reset after which it is lit and should not be, or the other way round.
 pub fn counts_its_resets(program: &Path, plan: &Plan, minute_ms: u64) -> Result<(), String> {
-    let (port, bit) = button(plan).ok_or("the fox has no button")?;
-    let mut chip = Controller::load(program).map_err(|why| why.to_string())?;
-    chip.set_pin(port, bit, true).map_err(|why| why.to_string())?;
+    let mut chip = powered(program, plan)?;
+    let jumper = |chip: &mut Controller, closed: bool, ms: u64| {
+        chip.set_pin('C', JUMPER, !closed).map_err(|why| why.to_string())?;
+        chip.run_cycles(ms * CYCLES_A_MS).map_err(|why| why.to_string())
+    };
     // With a second between resets, three of them are well within a minute, also a short one.
-    let resets: [(u8, u64, bool, &str); 8] = [
+    for one in [
         (cause::POWER_ON, 500, true, "power came up"),
         (cause::WATCHDOG, 1000, true, "once"),
         (cause::PIN, minute_ms + 1000, true, "two within a minute"),
         (cause::WATCHDOG, 1000, true, "the first two are more than a minute ago"),
         (cause::BROWN_OUT, 1000, true, "again two within a minute"),
         (cause::WATCHDOG, 1000, false, "the third within a minute"),
-        (cause::PIN, 500, false, "still dark"),
-        (cause::POWER_ON, 500, true, "power was cycled"),
-    ];
-    for (cause, run_ms, wanted, words) in resets {
-        chip.reset(cause);
-        chip.run_cycles(run_ms * CYCLES_A_MS).map_err(|why| why.to_string())?;
-        // PORTB and DDRB (data sheet, "Register Summary"): an output at low lets the registers show.
-        let lit = chip.byte(0x25) & 1 << DARK == 0 && chip.byte(0x24) & 1 << DARK != 0;
-        if lit != wanted {
-            return Err(format!("{words}: {}", if lit { "lit" } else { "dark" }));
-        }
+        (cause::PIN, minute_ms + 1000, false, "still dark, for longer than a minute"),
+        (cause::POWER_ON, 500, false, "power was cycled, nobody came"),
+    ] {
+        start(&mut chip, one)?;
+    }
+    // A jumper that was forgotten is nobody: it must be seen open first.
+    chip.set_pin('C', JUMPER, false).map_err(|why| why.to_string())?;
+    start(&mut chip, (cause::POWER_ON, 3000, false, "the jumper was there before"))?;
+    jumper(&mut chip, false, 1500)?;
+    jumper(&mut chip, true, 1500)?;
+    if !is_lit(&chip) {
+        return Err("dark after somebody came".to_owned());
+    }
+    jumper(&mut chip, false, minute_ms + 1000)?;
+    for one in [
+        (cause::POWER_ON, 500, true, "an ordinary evening"),
+        (cause::POWER_ON, 500, true, "the supply fails"),
+        (cause::POWER_ON | cause::BROWN_OUT, 500, true, "the supply fails again"),
+        (cause::POWER_ON, 500, false, "a failing supply cannot strobe"),
+    ] {
+        start(&mut chip, one)?;
     }
     Ok(())
 }
@@ -215,10 +333,10 @@ pub fn checked(
     project: &BTreeMap<String, String>,
     plan: &Plan,
     form: &Form,
-    (ticks, minute_ms): (usize, u64),
+    (script, minute_ms): (&Script, u64),
 ) -> Result<(), String> {
     let folder = folder();
     let program = build(project, folder.path(), false);
-    plays_as_planned(&program, plan, form, ticks)?;
+    plays_as_planned(&program, plan, form, script)?;
     counts_its_resets(&program, plan, minute_ms)
 }

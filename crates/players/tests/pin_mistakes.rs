@@ -3,7 +3,7 @@
 #![allow(clippy::print_stdout, reason = "the table of mistakes is read when one of them is not found")]
 #![allow(clippy::unwrap_used, reason = "helpers of tests stand outside the test functions")]
 
-use players::{in_two, pins};
+use players::{in_two, pins, script};
 
 /// Ticks of the script that a mistake may take to show; they hold a tap, chatter and a hold.
 const TICKS: usize = 400;
@@ -13,7 +13,7 @@ const MINUTE: (&str, &str, u64) = ("#define TICKS_A_MINUTE 6000U", "#define TICK
 /// A mistake: its name, the file, the words replaced and what is put there.
 type Mistake = (&'static str, &'static str, &'static str, &'static str);
 
-const MISTAKES: [Mistake; 21] = [
+const MISTAKES: [Mistake; 26] = [
     ("bits in the other order", "main.c", "_BV(MSTR) | _BV(SPR0)", "_BV(MSTR) | _BV(SPR0) | _BV(DORD)"),
     (
         "latch before the shift",
@@ -46,8 +46,8 @@ const MISTAKES: [Mistake; 21] = [
     (
         "lit before the first frame",
         "main.c",
-        "    rules_begin();\n    show();\n    PORTB &= (uint8_t)~_BV(DARK);\n",
-        "    rules_begin();\n    PORTB &= (uint8_t)~_BV(DARK);\n    show();\n",
+        "    show(held);\n    light();\n",
+        "    light();\n    show(held);\n",
     ),
     ("never lit", "main.c", "    PORTB &= (uint8_t)~_BV(DARK);\n", ""),
     ("no zeros at first", "main.c", "    send(nothing);\n", "    (void)nothing;\n"),
@@ -58,23 +58,44 @@ const MISTAKES: [Mistake; 21] = [
         "#define TICK_COUNTS 20200U",
     ),
     (
-        "dark after the second reset",
-        "main.c",
-        "if (ticks_since_one_before < TICKS_A_MINUTE) {\n        stays_dark",
-        "if (ticks_since_last < TICKS_A_MINUTE) {\n        stays_dark",
+        "resets forgotten without power",
+        "guard.c",
+        "uint8_t starts = read_count();",
+        "uint8_t starts = power_came_up ? RESTED : read_count();",
     ),
-    ("resets counted over power", "main.c", "(reset_cause & _BV(PORF)) != 0 || ", ""),
-    ("resets never counted", "main.c", "        stays_dark = 1;\n", "        stays_dark = 0;\n"),
+    ("dark after the second reset", "guard.c", "#define MOST_STARTS 3U", "#define MOST_STARTS 2U"),
+    ("resets never counted", "guard.c", "        write_count(starts);\n", ""),
+    ("reset count not cleared after a minute", "main.c", "            guard_minute();\n", ""),
+    (
+        "lit again without anybody",
+        "main.c",
+        "        wait_for_somebody();\n",
+        "        if (is_jumper_closed()) {\n            wait_for_somebody();\n        }\n",
+    ),
+    (
+        "a forgotten jumper is somebody",
+        "main.c",
+        "} else if (open >= TICKS_A_SECOND) {",
+        "} else if (true) {",
+    ),
+    ("beat stands still", "main.c", "    PORTB ^= _BV(BEAT);\n", ""),
+    (
+        "beat before the frame",
+        "main.c",
+        "    send(bits);\n    PORTB ^= _BV(BEAT);",
+        "    PORTB ^= _BV(BEAT);\n    send(bits);",
+    ),
 ];
 
 #[test]
 fn every_deliberate_mistake_shows_at_the_pins() {
-    let (plan, form) = pins::fox();
+    let (plan, form) = script::fox();
     let mut right = firmware::project(&plan, &form).unwrap();
     let main = right.get_mut("main.c").unwrap();
     assert!(main.contains(MINUTE.0));
     *main = main.replace(MINUTE.0, MINUTE.1);
-    let within = (TICKS, MINUTE.2);
+    let script = script::taps(TICKS);
+    let within = (&script, MINUTE.2);
     assert_eq!(pins::checked(&right, &plan, &form, within), Ok(()), "without any mistake");
     let outcomes = in_two(&MISTAKES, |(name, file, from, to)| {
         let mut wrong = right.clone();

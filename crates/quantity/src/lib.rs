@@ -26,6 +26,7 @@ pub use read::{
     velocity,
 };
 pub use show::{Show, in_inches, in_millimetres};
+pub use units::{POUND_FORCE_N, POUND_KG};
 pub use uom::si::f64::{
     Angle, Area, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Force, Length, Mass,
     Power, Ratio, Time, Velocity,

@@ -1,6 +1,6 @@
 //! Printing quantities in the builder's units.
 
-use crate::units::POUND_KG;
+use crate::units::{POUND_FORCE_N, POUND_KG};
 use crate::{Units, unit};
 use uom::si::f64::{
     Angle, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Force, Length, Mass, Power,
@@ -145,10 +145,15 @@ impl Show for Angle {
 }
 
 impl Show for Force {
-    fn show(&self, _: Units) -> String {
-        match self.value.abs() < 1000.0 {
+    /// Newtons; where the builder thinks in pounds, also what a spring balance in pounds reads.
+    fn show(&self, units: Units) -> String {
+        let newtons = match self.value.abs() < 1000.0 {
             true => format!("{} N", figures(self.value)),
             false => format!("{} kN", figures(self.get::<unit::kilonewton>())),
+        };
+        match units {
+            Units::Inches => format!("{newtons} ({} lbf)", figures(self.value / POUND_FORCE_N)),
+            Units::Millimetres => newtons,
         }
     }
 }

@@ -98,7 +98,7 @@ kind!(Ratio, "a ratio", "5 %", "1000000 %" = 10_000.0,
 );
 /// The pound of the international yard and pound agreement of 1959, in kilograms: exact. The units library's own pound
 /// and ounce are rounded in the seventh figure.
-pub(crate) const POUND_KG: f64 = 0.453_592_37;
+pub const POUND_KG: f64 = 0.453_592_37;
 
 impl Kind for Mass {
     const NAME: &'static str = "a mass";
@@ -125,7 +125,7 @@ kind!(Angle, "an angle", "20 deg", "360 deg" = std::f64::consts::TAU,
 );
 /// The pound-force: the pound of 1959 in standard gravity, 9.80665 m/s2 (third general conference on weights and
 /// measures, 1901).
-const POUND_FORCE_N: f64 = POUND_KG * 9.806_65;
+pub const POUND_FORCE_N: f64 = POUND_KG * 9.806_65;
 
 impl Kind for Force {
     const NAME: &'static str = "a force";

@@ -33,3 +33,4 @@ pub mod wind;
 pub mod wire;
 
 pub use register::{Example, Formula, Input, formula, formulas};
+pub use shorthand::GRAVITY;

@@ -7,12 +7,12 @@ use uom::si::length::meter;
 use uom::si::time::{millisecond, second};
 use uom::si::velocity::meter_per_second;
 
-/// A movement sooner than this after a sudden cue was no answer to it (World Athletics, false starts).
+/// A movement sooner than this after a signal was no answer to it (World Athletics, false starts).
 pub const GUESS_BELOW_MS: f64 = 100.0;
 /// Nineteen of twenty lie below this many standard deviations above the mean (standard normal table).
 pub const NINETEEN_OF_TWENTY: f64 = 1.645;
 
-/// Mean time to answer a sudden cue by age.
+/// Mean time to answer a signal by age.
 ///
 /// Adults 231 ms and 0.55 ms for each year (simple reaction, n = 1469, 2015; counted here from 18, to be careful); children
 /// 465 ms at 5 falling to 190 ms at 15 (sound, ages 4 to 14, 1984); whichever is slower.
@@ -22,8 +22,8 @@ pub fn reaction_mean(age_years: f64) -> Time {
     Time::new::<millisecond>(adult.max(child))
 }
 
-/// The shortest window after a sudden cue that nineteen of twenty of a group make:
-/// `mean + 1.645 x deviation + reading the cue + margin`.
+/// The shortest window after a signal that nineteen of twenty of a group make:
+/// `mean + 1.645 x deviation + reading the light + margin`.
 pub fn response_window(mean: Time, deviation: Time, reading: Time, margin: Time) -> Time {
     mean + NINETEEN_OF_TWENTY * deviation + reading + margin
 }
@@ -97,11 +97,11 @@ pub(crate) static FORMULAS: &[Formula] = &[
     },
     Formula {
         name: "response-window",
-        written: "window = mean + 1.645 x deviation + reading the cue + margin",
+        written: "window = mean + 1.645 x deviation + reading the light + margin",
         inputs: &[
             input("mean", "ms"),
             input("deviation", "ms"),
-            input("reading the cue", "ms"),
+            input("reading the light", "ms"),
             input("margin", "ms"),
         ],
         unit: "ms",

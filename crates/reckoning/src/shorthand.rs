@@ -18,7 +18,7 @@ pub(crate) const fn example(
 }
 
 /// Standard gravity, m/s2 (ISO 80000-3).
-pub(crate) const GRAVITY: f64 = 9.806_65;
+pub const GRAVITY: f64 = 9.806_65;
 
 /// An angle of the register, given in degrees.
 pub(crate) fn degrees(value: f64) -> uom::si::f64::Angle {

@@ -5,6 +5,10 @@ use crate::{Example, Formula, Input};
 use uom::si::electric_current::ampere;
 use uom::si::f64::{ElectricCurrent, ElectricPotential};
 
+/// From this voltage on a strand is planned as mains, never over people and only behind a listed box. Alternating current of
+/// 50 V is where both schemes end extra-low voltage (IEC 61140; NEC 110.27 guards live parts from there on; from memory).
+pub const MAINS_FROM_V: f64 = 50.0;
+
 /// Greatest current on the nameplate of a direct-current Class 2 supply: 5 A up to 20 V, then 100 VA, up to 60 V. None
 /// above, where there is no such class.
 pub fn class_2_current(voltage: ElectricPotential) -> Option<ElectricCurrent> {

@@ -22,6 +22,8 @@ pub const OFF_CENTRE: f64 = 0.25;
 pub const STEADY_FACTOR: f64 = 1.5;
 /// Friction of a base on grass or paving. From memory; wet leaves and ice have less.
 pub const FRICTION: f64 = 0.4;
+/// Drag of a flat thing hung loosely. From memory.
+pub const LOOSE_DRAG: f64 = 1.2;
 /// Nobody handles a panel in more wind than this, miles an hour: our threshold.
 pub const HANDLE_BELOW_MPH: f64 = 20.0;
 

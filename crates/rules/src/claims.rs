@@ -2,7 +2,7 @@
 
 use crate::form::{Claim, Claimed, Expr, Trigger};
 use crate::names::{Lookup, Outside, Within};
-use crate::syntax::{ClaimTree, ClaimedTree, Cue, LeadsTree};
+use crate::syntax::{Cause, ClaimTree, ClaimedTree, LeadsTree};
 
 /// Every claim that could be read, in written order.
 pub(crate) fn claims(lookup: &mut Lookup) -> Vec<Claim> {
@@ -18,8 +18,8 @@ fn claim(lookup: &mut Lookup, tree: &ClaimTree) -> Option<Claim> {
         ClaimedTree::Never(what) => Claimed::Never { what: lookup.condition(what)?.expr },
         ClaimedTree::Always(what) => Claimed::Always { what: lookup.condition(what)?.expr },
         ClaimedTree::Leads(leads) => {
-            let LeadsTree { cue, condition, to, within } = leads.as_ref();
-            let cause = cause(lookup, cue);
+            let LeadsTree { cause, condition, to, within } = leads.as_ref();
+            let cause = trigger_of(lookup, cause);
             let given = condition.as_ref().map(|condition| lookup.condition(condition));
             let (to, ticks) = (lookup.condition(to), lookup.duration(within));
             let given: Option<Expr> = match given {
@@ -32,16 +32,16 @@ fn claim(lookup: &mut Lookup, tree: &ClaimTree) -> Option<Claim> {
     Some(Claim { name: tree.name.text.clone(), claim })
 }
 
-fn cause(lookup: &mut Lookup, cue: &Cue) -> Option<Trigger> {
-    match cue {
-        Cue::Press(path) => Some(Trigger::Press { button: lookup.outside(path, Outside::Button)? }),
-        Cue::Message(name, sender) => Some(Trigger::Message { any: lookup.heard(name, sender.as_ref())? }),
-        Cue::Timer(name) => {
+fn trigger_of(lookup: &mut Lookup, cause: &Cause) -> Option<Trigger> {
+    match cause {
+        Cause::Press(path) => Some(Trigger::Press { button: lookup.outside(path, Outside::Button)? }),
+        Cause::Message(name, sender) => Some(Trigger::Message { any: lookup.heard(name, sender.as_ref())? }),
+        Cause::Timer(name) => {
             let fault =
                 lookup.fault("rules/claim-cause", name.span, "a timer cannot be what a claim waits for");
             lookup.refuse(fault.expected("expected `on press`, `on message` or `when`"))
         }
-        Cue::When | Cue::After(_) => Some(Trigger::Always),
+        Cause::When | Cause::After(_) => Some(Trigger::Always),
     }
 }
 

@@ -7,7 +7,7 @@ use crate::form::{
 use crate::names::{Lookup, Outside, World};
 use crate::ranges::MAX_NODES;
 use crate::syntax::{
-    Behaviour, Cue, Deed, Ex, Hook, MachineTree, Name, Path, RememberTree, Sources, Span, Way,
+    Behaviour, Cause, Deed, Ex, Hook, MachineTree, Name, Path, RememberTree, Sources, Span, Way,
 };
 use finding::Fault;
 use std::collections::BTreeMap;
@@ -230,7 +230,7 @@ impl Expansion<'_> {
 
     fn way(&mut self, m: usize, tree: &MachineTree, way: &Way, machine: &mut Machine) -> Option<()> {
         let sources = self.sources(tree, &way.sources);
-        let trigger = self.trigger(&way.cue);
+        let trigger = self.trigger(&way.cause);
         let condition = match &way.condition {
             Some(condition) => self.lookup.condition(condition).map(|typed| Some(typed.expr)),
             None => Some(None),
@@ -275,13 +275,15 @@ impl Expansion<'_> {
     }
 
     /// The trigger, or the ticks of a dwell timer that each state has for itself.
-    fn trigger(&mut self, cue: &Cue) -> Option<Result<Trigger, u32>> {
-        Some(Ok(match cue {
-            Cue::When => Trigger::Always,
-            Cue::Press(path) => Trigger::Press { button: self.lookup.outside(path, Outside::Button)? },
-            Cue::Timer(name) => Trigger::Timer { timer: self.lookup.timer(name)? },
-            Cue::Message(name, sender) => Trigger::Message { any: self.lookup.heard(name, sender.as_ref())? },
-            Cue::After(ex) => return Some(Err(self.duration(ex)?)),
+    fn trigger(&mut self, cause: &Cause) -> Option<Result<Trigger, u32>> {
+        Some(Ok(match cause {
+            Cause::When => Trigger::Always,
+            Cause::Press(path) => Trigger::Press { button: self.lookup.outside(path, Outside::Button)? },
+            Cause::Timer(name) => Trigger::Timer { timer: self.lookup.timer(name)? },
+            Cause::Message(name, sender) => {
+                Trigger::Message { any: self.lookup.heard(name, sender.as_ref())? }
+            }
+            Cause::After(ex) => return Some(Err(self.duration(ex)?)),
         }))
     }
 

@@ -5,7 +5,7 @@ use crate::expression::{any, sum};
 use crate::lex::{self, Kind, Token};
 use crate::parse_machine::{event, machine_statement};
 use crate::syntax::{
-    ClaimTree, ClaimedTree, ConstantTree, Cue, Ex, LeadsTree, MachineTree, Name, SettingTree, Span, Tree,
+    Cause, ClaimTree, ClaimedTree, ConstantTree, Ex, LeadsTree, MachineTree, Name, SettingTree, Span, Tree,
 };
 use finding::Fault;
 use source::{Place, Text};
@@ -226,17 +226,17 @@ fn claim(cursor: &mut Cursor) -> Result<ClaimedTree, Broken> {
 }
 
 fn leads(cursor: &mut Cursor) -> Result<ClaimedTree, Broken> {
-    let cue = if cursor.word("on") {
+    let cause = if cursor.word("on") {
         event(cursor)?
     } else if cursor.word("when") {
-        Cue::When
+        Cause::When
     } else {
         return Err(cursor.wanted("`never`, `always`, `on` or `when`"));
     };
-    let condition = if cue == Cue::When || cursor.word("if") { Some(any(cursor)?) } else { None };
+    let condition = if cause == Cause::When || cursor.word("if") { Some(any(cursor)?) } else { None };
     cursor.need_word("leads")?;
     cursor.need_word("to")?;
     let to = any(cursor)?;
     cursor.need_word("within")?;
-    Ok(ClaimedTree::Leads(Box::new(LeadsTree { cue, condition, to, within: sum(cursor)? })))
+    Ok(ClaimedTree::Leads(Box::new(LeadsTree { cause, condition, to, within: sum(cursor)? })))
 }

@@ -5,8 +5,8 @@ use crate::expression::{any, stored, sum};
 use crate::lex::Kind;
 use crate::parse::{STATEMENTS, range};
 use crate::syntax::{
-    BagTree, Behaviour, Cue, Deed, Fading, Hook, Light, MachineTree, NumberTree, RememberTree, Sources, Span,
-    StateTree, TiesTree, Way, Write,
+    BagTree, Behaviour, Cause, Deed, Fading, Hook, Light, MachineTree, NumberTree, RememberTree, Sources,
+    Span, StateTree, TiesTree, Way, Write,
 };
 
 /// A statement about the machine above it.
@@ -191,19 +191,19 @@ fn sources(cursor: &mut Cursor) -> Result<Sources, Broken> {
 fn way(cursor: &mut Cursor, first: &str) -> Result<Way, Broken> {
     let from = cursor.here();
     let sources = sources(cursor)?;
-    let cue = if cursor.word("on") {
+    let cause = if cursor.word("on") {
         event(cursor)?
     } else if cursor.word("after") {
-        Cue::After(sum(cursor)?)
+        Cause::After(sum(cursor)?)
     } else if cursor.word("when") {
-        Cue::When
+        Cause::When
     } else {
         if cursor.last() == from && first != "any" {
             return Err(unknown_statement(cursor, from, first));
         }
         return Err(cursor.wanted("`on`, `after` or `when`"));
     };
-    let condition = if cue == Cue::When || cursor.word("if") { Some(any(cursor)?) } else { None };
+    let condition = if cause == Cause::When || cursor.word("if") { Some(any(cursor)?) } else { None };
     let deeds = if cursor.word("do") { deeds(cursor)? } else { Vec::new() };
     let go = if cursor.word("go") {
         Some(cursor.name("the state to go to")?)
@@ -213,7 +213,7 @@ fn way(cursor: &mut Cursor, first: &str) -> Result<Way, Broken> {
         return Err(cursor.wanted("`if CONDITION`, `do ACTION`, `go STATE` or `stay`"));
     };
     cursor.end("the end of the line")?;
-    Ok(Way { span: from.to(cursor.last()), sources, cue, condition, deeds, go })
+    Ok(Way { span: from.to(cursor.last()), sources, cause, condition, deeds, go })
 }
 
 fn unknown_statement(cursor: &Cursor, from: Span, first: &str) -> Broken {
@@ -227,19 +227,19 @@ fn unknown_statement(cursor: &Cursor, from: Span, first: &str) -> Broken {
 }
 
 /// What a way waits for, behind `on`.
-pub(crate) fn event(cursor: &mut Cursor) -> Result<Cue, Broken> {
+pub(crate) fn event(cursor: &mut Cursor) -> Result<Cause, Broken> {
     if cursor.word("press") {
-        return Ok(Cue::Press(cursor.path("a button")?));
+        return Ok(Cause::Press(cursor.path("a button")?));
     }
     if cursor.word("timer") {
-        return Ok(Cue::Timer(cursor.name("a timer of this machine")?));
+        return Ok(Cause::Timer(cursor.name("a timer of this machine")?));
     }
     if !cursor.word("message") {
         return Err(cursor.wanted("`press BUTTON`, `message NAME` or `timer NAME`"));
     }
     let message = cursor.name("a message")?;
     let sender = if cursor.word("from") { Some(cursor.path("a machine")?) } else { None };
-    Ok(Cue::Message(message, sender))
+    Ok(Cause::Message(message, sender))
 }
 
 fn deeds(cursor: &mut Cursor) -> Result<Vec<Deed>, Broken> {

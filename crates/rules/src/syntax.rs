@@ -97,7 +97,7 @@ pub(crate) enum Sources {
 }
 
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) enum Cue {
+pub(crate) enum Cause {
     Press(Path),
     Message(Name, Option<Path>),
     Timer(Name),
@@ -110,7 +110,7 @@ pub(crate) enum Cue {
 pub(crate) struct Way {
     pub(crate) span: Span,
     pub(crate) sources: Sources,
-    pub(crate) cue: Cue,
+    pub(crate) cause: Cause,
     pub(crate) condition: Option<Ex>,
     pub(crate) deeds: Vec<Deed>,
     /// None stays.
@@ -273,7 +273,7 @@ pub(crate) enum ClaimedTree {
 /// `CAUSE leads to CONDITION within DURATION`.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct LeadsTree {
-    pub(crate) cue: Cue,
+    pub(crate) cause: Cause,
     pub(crate) condition: Option<Ex>,
     pub(crate) to: Ex,
     pub(crate) within: Ex,

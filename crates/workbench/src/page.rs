@@ -50,7 +50,7 @@ pub(crate) const FILES: &[PageFile] = &[
     page!("controls.js", JS),
     page!("sight.js", JS),
     page!("view.js", JS),
-    page!("scene.js", JS),
+    page!("layout.js", JS),
     page!("lit.js", JS),
     page!("lamp.js", JS),
     page!("still.js", JS),

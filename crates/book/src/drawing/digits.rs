@@ -8,9 +8,6 @@ use plan::DigitsUse;
 use quantity::Units;
 use serde_json::{Value, json};
 
-/// The segments' letters.
-pub(crate) const LETTERS: [&str; 7] = ["a", "b", "c", "d", "e", "f", "g"];
-
 /// Room around a digit for its measures.
 const EDGE_MM: f64 = 18.0;
 
@@ -29,13 +26,13 @@ pub(crate) fn one_digit(digits: &DigitsUse, room: [f64; 2], units: Units) -> Val
     };
     plate.rectangle([EDGE_MM, EDGE_MM], [w, h], pen(0.2).faint().dashed());
     let leds = digits.leds_in_series * digits.rows;
-    for ([x1, y1, x2, y2], letter) in digits.segments_mm.iter().zip(LETTERS) {
+    for ([x1, y1, x2, y2], letter) in digits.segments_mm.iter().zip(digits.letters.chars()) {
         let (from, till) = (to(*x1, *y1), to(*x2, *y2));
         plate.line(&[from, till], pen(0.3).faint());
         plate.rounds(&spread(from, till, leds), 1.1, "white", Some(pen(0.4)));
         let middle = to((x1 + x2) / 2.0, (y1 + y2) / 2.0);
         let upright = (x2 - x1).abs() < (y2 - y1).abs();
-        let inward = match (upright, *x1 < digits.width_mm / 2.0, letter == "d") {
+        let inward = match (upright, *x1 < digits.width_mm / 2.0, letter == 'd') {
             (true, true, _) => [6.0, 0.0],
             (true, false, _) => [-6.0, 0.0],
             (false, _, true) => [0.0, -6.0],

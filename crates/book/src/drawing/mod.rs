@@ -8,7 +8,7 @@ mod thread;
 mod window;
 mod yard;
 
-pub(crate) use digits::{LETTERS, one_digit, row_of_digits};
+pub(crate) use digits::{one_digit, row_of_digits};
 pub(crate) use panel::{Side, panel_parts};
 pub(crate) use span::{hangers, span};
 pub(crate) use thread::{map, thread_parts};

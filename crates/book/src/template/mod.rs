@@ -3,6 +3,7 @@
 mod paper;
 mod tiles;
 
+use crate::drawing::POINT_MM;
 use crate::labels::{Surroundings, Wanted, number_ems, place};
 use crate::plate::{Plate, Word, pen};
 use crate::{BookFault, press, say};
@@ -24,9 +25,6 @@ const BEAM_PT: f64 = 48.0;
 
 /// How far the crosses in the beam stand out over their holes.
 const BEAM_CROSS_MM: f64 = 6.0;
-
-/// A point in millimetres (DTP point, 1/72 in).
-const POINT_MM: f64 = 25.4 / 72.0;
 
 /// Adds the templates of a panel.
 pub(crate) fn add(

@@ -14,6 +14,7 @@ use plan::Plan;
 use quantity::Units;
 use rules::form::Form;
 use serde_json::{Value, json};
+use std::collections::BTreeMap;
 
 /// What every page says that somebody may be hurt by.
 const DECIDE: &str = "Local codes and licensed practice decide; where they differ from this page, they win.";
@@ -30,6 +31,7 @@ pub(crate) fn book(plan: &Plan, form: &Form) -> Value {
         "title": plan.title,
         "paper": if plan.units == Units::Inches { "us-letter" } else { "a4" },
         "decide": DECIDE,
+        "say": plan::cautions::ALL.iter().copied().collect::<BTreeMap<_, _>>(),
         "yard": drawing::yard(plan, [ACROSS_MM, 105.0], 10.0),
         "from_above": drawing::from_above(plan, [ACROSS_MM, 90.0], 14.0),
         "seen": format!(
@@ -38,7 +40,7 @@ pub(crate) fn book(plan: &Plan, form: &Form) -> Value {
             say::length(plan.farthest_mm, plan.units)
         ),
         "stops": plan.stops.iter().map(|stop| results::stop(plan, stop)).collect::<Vec<_>>(),
-        "mains": plan.channels.iter().any(|channel| channel.voltage_v > 60.0) || !plan.circuits.is_empty(),
+        "mains": plan.channels.iter().any(|channel| channel.voltage_v >= reckoning::supply::MAINS_FROM_V) || !plan.circuits.is_empty(),
         "panel": or_withheld(plan, Sheet::Panel, || figures::panels(plan)),
         "threading": or_withheld(plan, Sheet::Threading, || figures::threads(plan)),
         "templates": or_withheld(plan, Sheet::Templates, || json!(null)),

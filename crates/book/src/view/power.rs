@@ -69,7 +69,7 @@ fn digits_view(plan: &Plan, digits: &DigitsUse) -> Value {
     let lengths: Vec<Value> = digits
         .segments_mm
         .iter()
-        .zip(drawing::LETTERS)
+        .zip(digits.letters.chars())
         .map(|([x1, y1, x2, y2], letter)| {
             let point = |x: f64, y: f64| format!("{x:.0}, {y:.0}");
             json!({
@@ -80,7 +80,7 @@ fn digits_view(plan: &Plan, digits: &DigitsUse) -> Value {
         .collect();
     let segments = count(digits.channels.iter().map(Vec::len).sum());
     json!({
-        "name": digits.name, "count": digits.count, "led": digits.led,
+        "name": digits.name, "letters": digits.letters.chars().collect::<Vec<_>>(), "count": digits.count, "led": digits.led,
         "height": say::both(digits.height_mm, plan.units), "width": say::both(digits.width_mm, plan.units),
         "series": digits.leds_in_series, "rows": digits.rows, "leds": digits.leds_in_series * digits.rows,
         "all_leds": segments * f64::from(digits.leds_in_series * digits.rows),

@@ -24,7 +24,8 @@ pub(super) fn view(plan: &Plan, form: &Form) -> Value {
         "channels": plan.channels.iter().map(|channel| json!({
             "label": channel.label, "name": channel.name, "lit": lit_by(&channel.lit_by, form),
             "board": plan.boards.get(channel.board).map_or("", |board| board.label.as_str()),
-            "output": channel.output + 1, "outlet": outlet(plan, channel),
+            "output": plan.boards.get(channel.board).map_or(String::new(), |board| board.beside(channel.output)),
+            "outlet": outlet(plan, channel),
             "voltage": say::voltage(channel.voltage_v),
             "current": say::current(channel.current_a), "verdict": channel.verdict,
         })).collect::<Vec<_>>(),

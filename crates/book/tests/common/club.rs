@@ -214,6 +214,8 @@ fn digits() -> DigitsUse {
         width_mm: w,
         pitch_mm: 180.0,
         place: Place { x_mm: 6_500.0, y_mm: 1_100.0, depth_mm: 0.0 },
+        letters: "abcdefg".into(),
+        numerals: [0x3F, 0x06, 0x5B, 0x4F, 0x66, 0x6D, 0x7D, 0x07, 0x7F, 0x6F],
         segments_mm: vec![
             [12.0, h, w - 12.0, h],
             [w, h - 12.0, w, h / 2.0 + 12.0],
@@ -547,6 +549,7 @@ pub(crate) fn plan(units: Units) -> Plan {
         circuit: "porch".into(),
         listed: Some("UL 508".into()),
         current_a: 0.24,
+        shortest_ms: 30,
     };
     Plan {
         title: "Club passing".into(),
@@ -563,6 +566,7 @@ pub(crate) fn plan(units: Units) -> Plan {
                 label: label.into(),
                 part: "driver-board-8".into(),
                 outputs: 8,
+                labels: Vec::new(),
                 current_a: 0.6,
             })
             .into(),

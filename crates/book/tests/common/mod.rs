@@ -271,7 +271,13 @@ pub(crate) fn plan(units: Units) -> Plan {
                 verdict: "This check found nothing: 300 mA of 500 mA.".into(),
             })
             .collect(),
-        boards: vec![Board { label: "A".into(), part: "eight-low-side".into(), outputs: 8, current_a: 1.2 }],
+        boards: vec![Board {
+            label: "A".into(),
+            part: "eight-low-side".into(),
+            outputs: 8,
+            labels: Vec::new(),
+            current_a: 1.2,
+        }],
         switch_boxes: vec![],
         circuits: vec![],
         controller: ControllerUse {

@@ -266,6 +266,15 @@ impl<'a> Building<'a> {
         (supply, board, controller)
     }
 
+    /// Boards that come before all others in the chain.
+    pub(crate) fn first_boards(&mut self, values: &Values) -> Vec<Known<DriverBoard>> {
+        let named = values.table("driver-board").map_or(&[][..], |table| table.list("first"));
+        let (shelf, faults) = (&self.shelf, &mut self.faults);
+        let boards =
+            named.iter().filter_map(|entry| part(&shelf.driver_boards, entry, "driver board", faults));
+        boards.collect()
+    }
+
     /// What the rules may name.
     pub(crate) fn interface(&mut self, values: &Values, offering: &Offering<'_>) -> Offered {
         let lamps = offering.buttons.iter().filter(|button| button.lamp);

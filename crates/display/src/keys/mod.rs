@@ -124,7 +124,15 @@ static SUPPLY: Keys = Keys {
 
 static BOARD_USE: Keys = Keys {
     what: "the driver board",
-    keys: &[may("part", PART, BOARD_RULE, "the board that switches the low voltage")],
+    keys: &[
+        may("part", PART, BOARD_RULE, "the board that switches the low voltage, as many of it as are needed"),
+        may(
+            "first",
+            Shape::List { of: &PART, least: 1, most: 32 },
+            "none",
+            "boards there are already, each named once, which come before all others in the chain",
+        ),
+    ],
 };
 
 static REGISTERS_USE: Keys = Keys {
@@ -177,7 +185,7 @@ pub static DISPLAY: Keys = Keys {
             "no buttons",
             "the push-buttons",
         ),
-        must("supply", Shape::Table(&SUPPLY), "the supply, which is a fact of the site and never guessed"),
+        must("supply", Shape::Table(&SUPPLY), "the supply, read off its label, never guessed"),
         may("driver-board", Shape::Table(&BOARD_USE), BOARD_RULE, "what switches the lights"),
         may("register-board", Shape::Table(&REGISTERS_USE), REGISTERS_RULE, "what controls the switch boxes"),
         may(

@@ -13,7 +13,7 @@ pub(super) const LIFTED: Shape = any(Measure::Length);
 /// What a place says when it is left out.
 pub(super) const PLACE_RULE: &str = VIEWERS_RULE;
 /// Where something stands that does not say so.
-pub(super) const AT_RULE: &str = "not asked for yet";
+pub(super) const AT_RULE: &str = "not said; nothing that needs it is worked out";
 /// What holds for a panel that does not say how it stands.
 pub(super) const STANDS_RULE: &str = "no stand is worked out";
 /// How high the lower edge of something is that does not say so.

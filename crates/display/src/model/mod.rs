@@ -60,6 +60,8 @@ pub struct Display {
     pub supply: Option<Known<Supply>>,
     /// The board that switches 12 V.
     pub driver_board: Option<Known<DriverBoard>>,
+    /// Boards there are already, which come before all others of them in the chain.
+    pub first_boards: Vec<Known<DriverBoard>>,
     /// The controller.
     pub controller: Option<Known<Controller>>,
     /// The rules, as every player reads them; without any machine where they could not be read.

@@ -1,14 +1,19 @@
 /*
  * The controller's main program: @TITLE@.
  *
- * Every tick it reads the buttons, plays one tick of the rules and sends the whole frame to the registers. Outputs are dark
- * until the first whole frame. The watchdog resets a controller that hangs; three resets within a minute leave it dark
- * until its power is cycled, so that a failing controller cannot flash.
+ * Every tick it reads the buttons, plays one tick of the rules, holds the outputs within their limits and sends them all to
+ * the registers. Outputs are dark until the first whole frame, and stay dark after three resets within a minute, with a
+ * wrong clock, and with boards wired for other rules. A beat after every frame holds the boards on.
  */
 #include "buttons.h"
+#include "guard.h"
+#include "limits.h"
+#include "memory.h"
 #include "rules.h"
+#include "store.h"
 #include "wiring.h"
 
+#include <avr/eeprom.h>
 #include <avr/io.h>
 #include <avr/wdt.h>
 
@@ -17,21 +22,16 @@
 #define DARK @DARK@ /* high is dark; the board pulls it up while the controller is not in charge */
 #define DATA @DATA@
 #define CLOCK @CLOCK@
-
+#define BEAT @BEAT@ /* a change after every frame; boards are dark soon after the last one */
+@DIM_DEFINE@
 /* Timer 1: 16 MHz through @PRESCALE@, @COUNTS@ counts a tick. */
 #define TICK_PRESCALE @PRESCALE_BITS@
 #define TICK_COUNTS @COUNTS@U
 #define TICKS_A_MINUTE @MINUTE@U
+#define TICKS_A_SECOND @SECOND@U
 
-/* Kept over a reset: memory that nothing clears. */
-#define KEPT __attribute__((section(".noinit")))
-#define KEPT_IS_GOOD 0x4C57U
-static uint16_t kept_is_good KEPT;
-static uint16_t ticks_since_last KEPT; /* ticks since the last reset, up to a minute */
-static uint16_t ticks_since_one_before KEPT; /* and since the one before that */
-static uint8_t stays_dark KEPT;
-
-static uint8_t reset_cause KEPT;
+/* Kept from before the program's memory is cleared. */
+static uint8_t reset_cause __attribute__((section(".noinit")));
 
 /* Before anything else: the watchdog still runs after a reset of its own. */
 void first_of_all(void) __attribute__((naked, used, section(".init3")));
@@ -42,31 +42,19 @@ void first_of_all(void)
     wdt_disable();
 }
 
-/* Counts resets; power coming up starts anew. */
-static void count_resets(void)
+bool memory_ready(void)
 {
-    if ((reset_cause & _BV(PORF)) != 0 || kept_is_good != KEPT_IS_GOOD) {
-        kept_is_good = KEPT_IS_GOOD;
-        ticks_since_last = TICKS_A_MINUTE;
-        ticks_since_one_before = TICKS_A_MINUTE;
-        stays_dark = 0;
-        return;
-    }
-    if (ticks_since_one_before < TICKS_A_MINUTE) {
-        stays_dark = 1;
-    }
-    ticks_since_one_before = ticks_since_last;
-    ticks_since_last = 0;
+    return eeprom_is_ready();
 }
 
-static void count_tick_since_resets(void)
+uint8_t memory_read(uint16_t at)
 {
-    if (ticks_since_last < TICKS_A_MINUTE) {
-        ticks_since_last++;
-    }
-    if (ticks_since_one_before < TICKS_A_MINUTE) {
-        ticks_since_one_before++;
-    }
+    return eeprom_read_byte((const uint8_t *)at);
+}
+
+void memory_write(uint16_t at, uint8_t byte)
+{
+    eeprom_write_byte((uint8_t *)at, byte);
 }
 
 /* Shifts a whole frame, last byte first, and shows it. */
@@ -85,8 +73,8 @@ static void pins_begin(void)
 {
     static const uint8_t nothing[WIRING_BYTES];
     PORTB = _BV(DARK);
-    DDRB = _BV(DARK) | _BV(LATCH) | _BV(DATA) | _BV(CLOCK)@SELECT@;
-@PULL_UPS@    SPCR = _BV(SPE) | _BV(MSTR) | _BV(SPR0); /* 1 MHz, highest bit first */
+    DDRB = _BV(DARK) | _BV(LATCH) | _BV(DATA) | _BV(CLOCK) | _BV(BEAT)@SELECT@;
+@DIM_DARK@@PULL_UPS@    SPCR = _BV(SPE) | _BV(MSTR) | _BV(SPR0); /* 1 MHz, highest bit first */
     send(nothing);
 }
 
@@ -95,6 +83,12 @@ static rules_buttons read_buttons(void)
 {
     rules_buttons down = 0;
 @READ@    return down;
+}
+
+/* The jumper inside the lid connects its pin to ground. */
+static bool is_jumper_closed(void)
+{
+    return (PIN@JUMPER_PORT@ & _BV(@JUMPER_BIT@)) == 0;
 }
 
 static void ticks_begin(void)
@@ -113,14 +107,128 @@ static void wait_for_tick(void)
     TIFR1 = _BV(OCF1A);
 }
 
-static void show(void)
+/* From here on the registers show what they hold. */
+static void light(void)
+{
+    PORTB &= (uint8_t)~_BV(DARK);
+@DIM_LIGHT@}
+
+/* A fuse that divides the clock would make every tick eight times as long. */
+static bool is_clock_right(void)
+{
+    return CLKPR == 0;
+}
+
+/* Until the service jumper has been open for a second and then closed for one: somebody is there and has looked. */
+static void wait_for_somebody(void)
+{
+    uint16_t open = 0;
+    uint16_t closed = 0;
+    while (closed < TICKS_A_SECOND) {
+        wait_for_tick();
+        wdt_reset();
+        if (!is_jumper_closed()) {
+            open = (uint16_t)(open < TICKS_A_SECOND ? open + 1U : open);
+            closed = 0;
+        } else if (open >= TICKS_A_SECOND) {
+            closed++;
+        } else {
+            open = 0;
+        }
+    }
+}
+
+static void stay_dark_if_need_be(void)
+{
+    while (!is_clock_right()) {
+        wdt_reset();
+    }
+    if (guard_begin((reset_cause & _BV(PORF)) != 0) != GUARD_LIT) {
+        wait_for_somebody();
+        guard_somebody_came();
+    }
+}
+
+#if RULES_SETTINGS > 0
+/*
+ * While the service jumper is closed: holding the first button for a second steps the setting, and goes on doing so;
+ * holding another one goes to the next setting. The digits show its value. What is set counts from the next start on.
+ */
+static void service(rules_buttons held, struct rules_frame *frame)
+{
+    static uint8_t setting;
+    static uint16_t held_for;
+    if (!is_jumper_closed()) {
+        held_for = 0;
+        return;
+    }
+    held_for = (uint16_t)(held != 0 ? held_for + 1U : 0U);
+    if (held_for >= TICKS_A_SECOND) {
+        held_for = 0;
+        if ((held & 1U) != 0) {
+            store_step(setting);
+        } else {
+            setting = (uint8_t)((setting + 1U) % RULES_SETTINGS);
+        }
+    }
+#if RULES_DIGITS > 0
+    frame->number[0] = store_setting(setting);
+    frame->zeros[0] = false;
+#else
+    (void)frame;
+#endif
+}
+#endif
+
+static void show(rules_buttons held)
 {
     static struct rules_frame frame;
+    static uint8_t wanted[WIRING_BYTES];
     static uint8_t bits[WIRING_BYTES];
     rules_show(&frame);
-    wiring_bits(&frame, bits);
+#if RULES_SETTINGS > 0
+    service(held, &frame);
+#else
+    (void)held;
+#endif
+    wiring_bits(&frame, wanted);
+    limits_apply(wanted, bits);
     send(bits);
+    PORTB ^= _BV(BEAT);
 }
+
+static void begin(void)
+{
+#if STORE_VALUES > 0
+    struct rules_start start;
+    store_begin(&start);
+    rules_begin_from(&start);
+#else
+    rules_begin();
+#endif
+}
+
+/* What outlasts power, in the ticks in which its memory is ready. */
+static void remember(void)
+{
+    static uint16_t ticks;
+    if (ticks < TICKS_A_MINUTE) {
+        ticks++;
+        if (ticks == TICKS_A_MINUTE) {
+            guard_minute();
+        }
+    }
+    guard_tick();
+#if STORE_VALUES > 0
+    store_tick();
+#endif
+}
+
+#ifdef LAMPWRIGHT_TRIAL
+#define WORKING(now) (GPIOR0 = (now))
+#else
+#define WORKING(now) ((void)0)
+#endif
 
 int main(void)
 {
@@ -128,23 +236,25 @@ int main(void)
     rules_buttons held;
 
     pins_begin();
-    count_resets();
     wdt_enable(WDTO_250MS);
-    while (stays_dark != 0) {
-        wdt_reset();
-    }
-    buttons_begin();
     ticks_begin();
+    stay_dark_if_need_be();
+    limits_begin();
+    buttons_begin();
+    begin();
+    ticks_begin();
+    wdt_reset();
     buttons_tick(read_buttons(), &pressed, &held);
-    rules_begin();
-    show();
-    PORTB &= (uint8_t)~_BV(DARK);
+    show(held);
+    light();
     for (;;) {
         wait_for_tick();
+        WORKING(1);
         wdt_reset();
-        count_tick_since_resets();
         buttons_tick(read_buttons(), &pressed, &held);
         rules_step(pressed, held);
-        show();
+        show(held);
+        remember();
+        WORKING(0);
     }
 }

@@ -16,13 +16,13 @@ use std::path::PathBuf;
 const AFTER_HELP: &str = "\
 Examples:
   lampwright build my-fox
-  lampwright build my-fox --out /tmp/fox-recipe
+  lampwright build my-fox --out fox-recipe
   lampwright build my-fox --json | python3 -m json.tool
 
 The folder is replaced whole or not at all. Ends with 2 and writes nothing when what was written has faults;
 ends with 3 when a danger withholds part of the recipe: the rest is written, with a page that says why.";
 
-/// Writes the recipe: book, templates, tables, firmware.
+/// Writes the recipe: book, templates, tables, the program.
 #[derive(Debug, Args)]
 #[command(after_help = AFTER_HELP)]
 pub(crate) struct Arguments {

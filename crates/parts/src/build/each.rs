@@ -61,10 +61,15 @@ part!(Supply {
 } written, base, faults);
 
 part!(DriverBoard {
-    outputs = "outputs", output_current = "output-current", total_current = "total-current", voltage = "voltage",
+    labels = "outputs", output_current = "output-current", total_current = "total-current", voltage = "voltage",
     switch = "switch" or Transistor::Mosfet;
     have = have(written, base.map(|base| base.have)),
 } written, base, faults, |board, written, faults| {
+    let twice = board.labels.iter().enumerate().find(|(index, label)| board.labels[..*index].contains(label));
+    if let Some((_, label)) = twice {
+        let message = format!("`{}` stands beside two outputs", label.escape_debug());
+        written.note("outputs", "part/label-twice", &message, "every output has a label of its own", faults);
+    }
     one_and_all(board.output_current, board.total_current, "output-current", "board", written, faults);
 });
 

@@ -31,6 +31,10 @@ pub fn schema(shape: &Shape) -> Value {
         Shape::List { of, least, most } => {
             json!({ "type": "array", "items": schema(of), "minItems": least, "maxItems": most })
         }
+        Shape::CountOrLabels { most, of } => json!({ "anyOf": [
+            { "type": "integer", "minimum": 1, "maximum": most },
+            { "type": "array", "items": schema(of), "minItems": 1, "maxItems": most, "uniqueItems": true },
+        ] }),
         Shape::Table(keys) => table(keys, true),
         Shape::Named { keys, names, least } => json!({
             "type": "object",

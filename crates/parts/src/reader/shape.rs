@@ -46,6 +46,13 @@ pub enum Shape {
         /// Most values.
         most: usize,
     },
+    /// A count, or a list with a label for each.
+    CountOrLabels {
+        /// The greatest count.
+        most: u32,
+        /// What a label is.
+        of: &'static Shape,
+    },
     /// A table with these keys.
     Table(&'static Keys),
     /// Tables under names that the builder chooses: `[figure.fox]`.

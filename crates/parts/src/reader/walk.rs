@@ -125,6 +125,13 @@ impl Walk<'_> {
             (Shape::List { of, least, most }, DeValue::Array(array)) => {
                 self.list(array, of, *least..*most, path, span)
             }
+            (Shape::CountOrLabels { most, .. }, DeValue::Integer(_)) => {
+                self.value(value, &Shape::Whole { least: 1, most: *most }, path, key)
+            }
+            (Shape::CountOrLabels { most, of }, DeValue::Array(array)) => {
+                let most = usize::try_from(*most).unwrap_or(usize::MAX);
+                self.list(array, of, 1..most, path, span)
+            }
             (Shape::Table(keys), DeValue::Table(table)) => {
                 Some(Read::Table(self.table(table, keys, path, key)))
             }
@@ -376,6 +383,7 @@ impl Shape {
             Self::Flag => "`true` or `false`",
             Self::Quantity { measure, .. } => measure.words(),
             Self::List { .. } => "a list in brackets",
+            Self::CountOrLabels { .. } => "a whole number or a list of labels in brackets",
             Self::Table(keys) => keys.what,
             Self::Named { .. } => "a table with a name",
         }
@@ -394,6 +402,7 @@ fn example(key: &Key) -> String {
         Shape::Flag => format!("`{name} = true` or `{name} = false`"),
         Shape::Quantity { measure, .. } => format!("`{name} = \"{}\"`, or whatever it is", measure.example()),
         Shape::List { .. } => format!("`{name} = [\"...\"]`"),
+        Shape::CountOrLabels { .. } => format!("`{name} = 8`, or however many, or the labels in a list"),
         Shape::Table(_) => format!("`[{name}]`"),
         Shape::Named { .. } => format!("`[{name}.NAME]`"),
     }

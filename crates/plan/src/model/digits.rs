@@ -3,6 +3,10 @@
 use super::Place;
 use serde::Serialize;
 
+/// Share of the time that digits are lit, in percent, switched too fast to be seen. Night needs no more than about half of
+/// the rated current (from memory; a light meter at the board decides).
+pub const DIGITS_PERCENT: u32 = 50;
+
 /// Digits side by side.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct DigitsUse {
@@ -22,6 +26,10 @@ pub struct DigitsUse {
     pub place: Place,
     /// Middles and directions of the seven segments within a digit, from its lower left corner: `[x1, y1, x2, y2]`.
     pub segments_mm: Vec<[f64; 4]>,
+    /// The letters of the segments, in their order.
+    pub letters: String,
+    /// The segments of the numerals 0 to 9, the first letter as the lowest bit.
+    pub numerals: [u8; 10],
     /// The LED.
     pub led: String,
     /// Colour of its light, as a CSS colour.

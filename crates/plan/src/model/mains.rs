@@ -17,6 +17,8 @@ pub struct SwitchBoxUse {
     pub listed: Option<String>,
     /// Current with every outlet on.
     pub current_a: f64,
+    /// Shortest time between two switchings of an outlet; 0 where nothing moves when it switches.
+    pub shortest_ms: u32,
 }
 
 /// An outlet of a switch box.

@@ -12,7 +12,7 @@ mod span;
 mod work;
 mod yard;
 
-pub use digits::DigitsUse;
+pub use digits::{DIGITS_PERCENT, DigitsUse};
 pub use mains::{CircuitUse, CordUse, Outlet, SwitchBoxUse};
 pub use origins::Origins;
 pub use season::{Night, Season};
@@ -51,7 +51,7 @@ pub struct Plan {
     pub digits: Vec<DigitsUse>,
     /// The buttons, in the order of the rules' input bits.
     pub buttons: Vec<Button>,
-    /// The channels, in the order of the outputs: channel `k` is output `k % outputs` of board `k / outputs`.
+    /// The channels, in the order of the description. Board and output say where each is switched.
     pub channels: Vec<Channel>,
     /// The driver boards in the chain, nearest the controller first.
     pub boards: Vec<Board>,
@@ -281,7 +281,7 @@ pub struct Channel {
     pub lit_by: LitBy,
     /// The board, by position.
     pub board: usize,
-    /// The output on the board, from 0.
+    /// The output on the board, as the bit of its registers, from 0. What is written beside it is in [`Board::labels`].
     pub output: u32,
     /// The outlet that the output turns on; none where the output switches the light itself.
     pub outlet: Option<Outlet>,
@@ -302,8 +302,18 @@ pub struct Board {
     pub part: String,
     /// Outputs on it.
     pub outputs: u32,
+    /// What is written beside each output, by bit.
+    pub labels: Vec<String>,
     /// Current with every channel on it lit.
     pub current_a: f64,
+}
+
+impl Board {
+    /// What is written beside an output: its label, or its number from 1 where it has none.
+    pub fn beside(&self, output: u32) -> String {
+        let label = usize::try_from(output).ok().and_then(|output| self.labels.get(output));
+        label.cloned().unwrap_or_else(|| (u64::from(output) + 1).to_string())
+    }
 }
 
 /// The controller and its pins.

@@ -48,7 +48,8 @@ pub struct Stand {
     pub guys: Vec<Guy>,
     /// Ballast on the base, all together.
     pub ballast_kg: f64,
-    /// The gust before which the panel must lie flat, m/s: the least of tipping, sliding and guys, with nothing to spare.
+    /// The gust before which the panel must lie flat, m/s: the least of tipping, sliding and guys, each with the factor of
+    /// 1.5 that holds for anything that stands kept.
     pub lay_flat_m_s: f64,
 }
 

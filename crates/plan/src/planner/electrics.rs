@@ -30,13 +30,20 @@ pub(super) fn supply_v(display: &Display) -> f64 {
     display.supply.as_ref().map_or(LOW_V, |supply| supply.value.voltage.get::<volt>())
 }
 
+/// What is written beside outputs that are numbered as they come.
+fn numbered(outputs: u32) -> Vec<String> {
+    (1..=outputs).map(|number| number.to_string()).collect()
+}
+
 fn board_kind(display: &Display) -> drive::BoardKind {
-    let Some(board) = display.driver_board.as_ref().map(|board| &board.value) else {
-        return drive::BoardKind { outputs: 8, ..drive::BoardKind::default() };
-    };
+    let board = display.driver_board.as_ref().map(|board| &board.value);
+    board.map_or(drive::BoardKind { labels: numbered(8), ..drive::BoardKind::default() }, kind_of)
+}
+
+fn kind_of(board: &parts::DriverBoard) -> drive::BoardKind {
     drive::BoardKind {
         part: board.name.clone(),
-        outputs: board.outputs,
+        labels: board.labels.clone(),
         output_a: board.output_current.get::<ampere>(),
         total_a: board.total_current.get::<ampere>(),
         voltage_v: board.voltage.get::<volt>(),
@@ -47,11 +54,11 @@ fn board_kind(display: &Display) -> drive::BoardKind {
 
 fn register_kind(display: &Display) -> drive::BoardKind {
     let Some(board) = display.register_board.as_ref().map(|board| &board.value) else {
-        return drive::BoardKind { outputs: 8, ..drive::BoardKind::default() };
+        return drive::BoardKind { labels: numbered(8), ..drive::BoardKind::default() };
     };
     drive::BoardKind {
         part: board.name.clone(),
-        outputs: board.outputs,
+        labels: numbered(board.outputs),
         output_a: board.output_current.get::<ampere>(),
         total_a: board.total_current.get::<ampere>(),
         voltage_v: board.voltage.get::<volt>(),
@@ -163,6 +170,7 @@ impl Planner {
         let switch_box = display.switch_box.as_ref().map(|part| box_kind(&part.value));
         let input = drive::Input {
             loads,
+            first: display.first_boards.iter().map(|board| kind_of(&board.value)).collect(),
             board: &board,
             register: &register,
             switch_box: switch_box.as_ref(),
@@ -208,6 +216,7 @@ impl Planner {
             supply: &power.supply,
             supply_leakage_a: leakage(display.supply.as_ref().map(|supply| supply.value.leakage)),
             supply_circuit: supply_circuit(display),
+            units: display.units,
         };
         self.memory.stage("circuits", "house", &input, circuits::work)
     }
@@ -241,6 +250,7 @@ impl Planner {
             supply: display.supply.as_ref().map_or("", |supply| supply.value.name.as_str()),
             supply_v: supply_v(display),
             supply_a: power.supply.needed_a,
+            units: display.units,
             pins: display.controller.as_ref().map_or(&[], |controller| &controller.value.button_pins),
         };
         self.memory.stage("wiring", "cables", &input, wiring::work)
@@ -261,6 +271,7 @@ impl Planner {
             controller: display.controller.as_ref().map_or("", |part| part.value.name.as_str()),
             supply: display.supply.as_ref().map_or("", |part| part.value.name.as_str()),
             supply_circuit: supply_circuit(display),
+            units: display.units,
             boards: &drive.boards,
             boxes: &drive.switch_boxes,
             circuits: &circuits.circuits,

@@ -4,12 +4,15 @@ use crate::note::{Also, finding};
 use crate::stage::bunches;
 use crate::stage::sheets::Sheets;
 use finding::{Finding, Severity, Sheet};
+use quantity::{Show as _, Units};
+use uom::si::f64::Length;
 use uom::si::length::millimeter;
 
 pub(super) fn judge_sheet(
     panels: &[&str],
     sheet: &parts::SheetGood,
     sheets: &Sheets,
+    units: Units,
     findings: &mut Vec<Finding>,
 ) {
     let concerns: Vec<&str> = panels.iter().copied().chain([sheet.name.as_str()]).collect();
@@ -29,6 +32,7 @@ pub(super) fn judge_sheet(
             .withholds(&[Sheet::Panel, Sheet::Threading, Sheet::Templates]),
         );
     }
+    let shown = |mm: f64| Length::new::<millimeter>(mm).show(units);
     let (width, height) = (sheet.width.get::<millimeter>(), sheet.height.get::<millimeter>());
     let whole = sheets.pieces.first().map_or((0.0, 0.0), |piece| (piece.width_mm, piece.height_mm));
     if !sheets.fits {
@@ -39,8 +43,12 @@ pub(super) fn judge_sheet(
                 "drill",
                 &concerns,
                 format!(
-                    "The panel needs {:.0} x {:.0} mm, more than four of {} ({width:.0} x {height:.0} mm) along a side",
-                    whole.0, whole.1, sheet.name
+                    "The panel needs {} x {}, more than four of {} ({} x {}) along a side",
+                    shown(whole.0),
+                    shown(whole.1),
+                    sheet.name,
+                    shown(width),
+                    shown(height)
                 ),
             )
             .cure("Make the figure smaller or take a larger sheet", None),

@@ -6,6 +6,7 @@ use super::yard::{mm, place};
 use crate::stage::{digits, drive};
 use crate::{DigitsUse, LitBy, Panel, Place, Span};
 use display::Display;
+use reckoning::segments::{DIGITS, LETTERS};
 use std::sync::Arc;
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
@@ -54,7 +55,7 @@ fn bunches(display: &Display, panel: &Panel, loads: &mut Vec<drive::Load>) {
             copies: u32::try_from(runs.len()).unwrap_or(u32::MAX),
             each_a: mean_a(&runs, strands),
             voltage_v: strand.map_or(supply_v(display), |strand| strand.voltage.get::<volt>()),
-            mains: strand.and_then(|strand| mains(strand, fed.clone(), false, panel.poses.len() > 1)),
+            mains: strand.and_then(|strand| mains(strand, fed.clone(), panel.poses.len() > 1)),
         });
     }
 }
@@ -67,15 +68,9 @@ fn mean_a(runs: &[&crate::StrandRun], strands: &[finding::Known<parts::Strand>])
 }
 
 /// What must be known of a strand on mains; none for low voltage.
-fn mains(
-    strand: &parts::Strand,
-    circuit: Option<String>,
-    overhead: bool,
-    moves: bool,
-) -> Option<drive::MainsLoad> {
+fn mains(strand: &parts::Strand, circuit: Option<String>, moves: bool) -> Option<drive::MainsLoad> {
     (strand.voltage.get::<volt>() >= drive::MAINS_V).then(|| drive::MainsLoad {
         circuit,
-        overhead,
         moves,
         filament: strand.light == parts::Light::Filament,
         threshold_v: strand
@@ -98,7 +93,7 @@ fn hung(display: &Display, spans: &[Span], loads: &mut Vec<drive::Load>) {
             copies: 1,
             each_a: strand.current.get::<ampere>(),
             voltage_v: strand.voltage.get::<volt>(),
-            mains: mains(strand, circuit(display, None), true, true),
+            mains: mains(strand, circuit(display, None), true),
         });
     }
 }
@@ -179,6 +174,8 @@ fn told(
         pitch_mm: design.pitch_mm,
         place: asked.at.as_ref().map_or(Place { y_mm: lifted, ..Place::default() }, |at| place(at, lifted)),
         segments_mm: design.segments_mm.clone(),
+        letters: LETTERS.iter().collect(),
+        numerals: DIGITS,
         led: asked.led.value.name.clone(),
         colour: asked.led.value.colour.clone(),
         leds_in_series: design.leds_in_series,

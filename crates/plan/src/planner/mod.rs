@@ -1,6 +1,8 @@
 //! The stages in order, and what they come to.
 
 mod electrics;
+mod gather;
+mod in_reach;
 mod judge;
 mod loads;
 mod origins;
@@ -75,7 +77,10 @@ impl Planner {
         electrics.tell(display, &mut findings);
         findings.sort_by(|a, b| (a.severity, a.identity()).cmp(&(b.severity, b.identity())));
         findings.dedup_by(|a, b| a.identity() == b.identity());
+        let findings = gather::gather(findings);
         let mut plan = assemble(display, panels, yard, digits, &electrics, findings);
+        plan.findings.extend(in_reach::judge(&plan));
+        plan.findings.sort_by(|a, b| (a.severity, a.identity()).cmp(&(b.severity, b.identity())));
         plan.put_up = put_up::work(&plan);
         plan.trials = trials::work(&plan);
         plan.rig = rig::work(&plan);
@@ -179,8 +184,24 @@ fn parts_list(display: &Display, plan: &Plan, electrics: &Electrics) -> Vec<crat
         have: have(display),
         resistors: electrics.designs.iter().map(|design| design.resistor.as_str()).collect(),
         button: button.map_or("push-button", |part| part.value.name.as_str()),
+        shelf: &display.shelf,
+        own: display.first_boards.iter().map(|board| board.value.name.as_str()).collect(),
+        hanger: if display.shelf.ropes.contains_key(yard::HANGER) { yard::HANGER } else { "" },
+        outlets_mm: outlets_mm(display, plan),
     };
     buy::work(plan, &also)
+}
+
+/// Channels on outlets with the way to the panel they light, as written for its cable.
+fn outlets_mm(display: &Display, plan: &Plan) -> Vec<(usize, f64)> {
+    let bunches = plan.panels.iter().flat_map(|panel| {
+        let asked = display.panels.iter().find(|asked| asked.name == panel.name);
+        let length_mm = asked.map_or(0.0, |asked| asked.cable.value.get::<millimeter>());
+        panel.bunches.iter().map(move |bunch| (bunch.channel, length_mm))
+    });
+    let switched =
+        |channel: usize| plan.channels.get(channel).is_some_and(|channel| channel.outlet.is_some());
+    bunches.filter(|(channel, _)| switched(*channel)).collect()
 }
 
 /// What is not given out because a check of it could not be made: something it would look at has faults.

@@ -35,7 +35,7 @@ impl Planner {
                     .map(|panel| panel.name.as_str())
                     .collect();
                 findings.extend(drawn.strung.findings.iter().map(|finding| concerning(finding, &on)));
-                judge_figure(&on, &display.figures[figure], &drawn, findings);
+                judge_figure(&on, &display.figures[figure], &drawn, display.units, findings);
                 drawn
             })
             .collect();
@@ -74,9 +74,16 @@ impl Planner {
             keep_mm: 2.0 * hole_mm,
         };
         let sheets = self.memory.stage("sheets", &figure.name, &input, sheets::work);
+        let poses = &figure.drawing.poses;
+        let names: Vec<String> = drawn
+            .bunches
+            .iter()
+            .map(|bunch| bunch_name(poses.len(), &bunch.poses, |pose| &poses[pose].name))
+            .collect();
         let input = strands::Input {
             panel: &figure.name,
             bunches: &drawn,
+            names: &names,
             joints: &sheets.joints,
             kinds: &kinds,
             wished_mm,
@@ -108,10 +115,16 @@ fn concerning(finding: &Finding, panels: &[&str]) -> Finding {
     finding
 }
 
-fn judge_figure(on: &[&str], figure: &display::Figure, drawn: &Drawn, findings: &mut Vec<Finding>) {
+fn judge_figure(
+    on: &[&str],
+    figure: &display::Figure,
+    drawn: &Drawn,
+    units: quantity::Units,
+    findings: &mut Vec<Finding>,
+) {
     let Some(first) = on.first() else { return };
     if let Some(sheet) = &figure.sheet {
-        judge_sheet(on, &sheet.value, &drawn.sheets, findings);
+        judge_sheet(on, &sheet.value, &drawn.sheets, units, findings);
     }
     let pose_names: Vec<&str> = figure.drawing.poses.iter().map(|pose| pose.name.as_str()).collect();
     judge_poses(first, &pose_names, &drawn.bunches, findings);

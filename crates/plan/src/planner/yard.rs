@@ -21,7 +21,7 @@ use uom::si::velocity::meter_per_second;
 const SHEET_KG_PER_M3: f64 = 900.0;
 
 /// The line hangers are cut from, where the shelf has it.
-const HANGER: &str = "polyester-3mm";
+pub(super) const HANGER: &str = "polyester-3mm";
 
 /// How finely curves of outlines are told.
 const FLAT_MM: f64 = 0.5;
@@ -218,12 +218,7 @@ fn span_input(display: &Display, asked: &display::Span) -> Option<span::Input> {
     let object = display.objects.get(asked.hangs.object)?;
     let end = |tie: &display::Tie| {
         let post = display.posts.get(tie.post)?;
-        Some(span::End {
-            post: post.name.clone(),
-            x_mm: mm(&post.at.x),
-            tie_mm: known_mm(&tie.height),
-            post_mm: mm(&post.height),
-        })
+        Some(span::End { post: post.name.clone(), x_mm: mm(&post.at.x), tie_mm: known_mm(&tie.height) })
     };
     let size_mm = [mm(&object.size[0]), mm(&object.size[1])];
     let count = usize::try_from(asked.hangs.count.value).ok()?;

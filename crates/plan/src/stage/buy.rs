@@ -1,5 +1,8 @@
 //! Buy: what is needed against what is on the shelf, with spares.
 
+mod wired;
+mod yard;
+
 use crate::{PartLine, Plan};
 use quantity::Units;
 use std::collections::BTreeMap;
@@ -24,6 +27,14 @@ pub(crate) struct Also<'a> {
     pub(crate) resistors: Vec<&'a str>,
     /// The button, as in the catalogue.
     pub(crate) button: &'a str,
+    /// All parts there are.
+    pub(crate) shelf: &'a parts::Shelf,
+    /// Boards of the builder's own.
+    pub(crate) own: Vec<&'a str>,
+    /// The line of hangers; empty where they are cut from the rope itself.
+    pub(crate) hanger: &'a str,
+    /// Channels on outlets, and the way from the box to their strands.
+    pub(crate) outlets_mm: Vec<(usize, f64)>,
 }
 
 /// The parts list of a plan whose other parts are done.
@@ -32,7 +43,14 @@ pub(crate) fn work(plan: &Plan, also: &Also<'_>) -> Vec<PartLine> {
     strands(plan, &mut list);
     let sheets = plan.panels.iter().flat_map(|panel| panel.pieces.iter().map(|_| panel.sheet.as_str()));
     list.each(counted(sheets), "sheet to cut and drill", 0, "sheet");
-    list.each(counted(plan.boards.iter().map(|board| board.part.as_str())), "board, low voltage", 1, "piece");
+    // What a builder has soldered last year cannot be bought again.
+    let (own, sold) = plan
+        .boards
+        .iter()
+        .map(|board| board.part.as_str())
+        .partition::<Vec<_>, _>(|part| also.own.contains(part));
+    list.each(counted(own.into_iter()), "board of your own", 0, "piece");
+    list.each(counted(sold.into_iter()), "board, low voltage", 1, "piece");
     list.each(
         counted(plan.switch_boxes.iter().map(|part| part.part.as_str())),
         "complete, listed switch box; never opened",
@@ -48,15 +66,15 @@ pub(crate) fn work(plan: &Plan, also: &Also<'_>) -> Vec<PartLine> {
     }
     buttons(plan, also, &mut list);
     digits(plan, also, &mut list);
-    cables(plan, &mut list);
-    hanging(plan, &mut list);
+    wired::add(plan, also, &mut list);
+    yard::add(plan, also, &mut list);
     list.each(
         counted(plan.enclosures.iter().map(|cover| cover.part.as_str())),
         "box, roof or cover",
         0,
         "piece",
     );
-    small(plan, &mut list);
+    wired::small(plan, &mut list);
     list.lines
 }
 
@@ -89,71 +107,57 @@ fn digits(plan: &Plan, also: &Also<'_>, list: &mut List<'_>) {
     }
 }
 
-fn cables(plan: &Plan, list: &mut List<'_>) {
-    let mut lengths: BTreeMap<(String, usize), f64> = BTreeMap::new();
-    for cable in &plan.cables {
-        *lengths.entry((cable.size.clone(), cable.conductors.len())).or_default() += cable.length_mm;
-    }
-    for ((size, conductors), length_mm) in lengths {
-        let (needed, unit) = reel(plan, length_mm);
-        // A metre more for ends and mistakes. Common practice.
-        let (spare, _) = reel(plan, 1000.0);
-        list.add(&format!("cable, {conductors} x {size}"), "outdoor cable, low voltage", needed, spare, unit);
-    }
-}
-
-fn hanging(plan: &Plan, list: &mut List<'_>) {
-    let mut line = |part: &str, what: &str, length_mm: f64| {
-        let (needed, unit) = reel(plan, length_mm);
-        list.add(part, what, needed, needed.div_ceil(LINE_SPARE), unit);
-    };
-    for span in &plan.spans {
-        line(&span.rope, "rope of a span", span.cut_mm);
-        let hangers = span.hung.iter().flat_map(|hung| &hung.hangers);
-        line("hanger line", "thin line for hangers", hangers.map(|hanger| hanger.cut_mm).sum());
-    }
-    let guys = plan.stands.iter().flat_map(|stand| &stand.guys);
-    line("guy line", "line for guys", guys.map(|guy| guy.cut_mm).sum());
-    let stakes = whole(plan.stands.iter().map(|stand| stand.guys.len()).sum());
-    list.add("stake", "ground stake, pull-tested", stakes, 1, "piece");
-}
-
 /// A length off the reel in the builder's units, rounded up.
 fn reel(plan: &Plan, length_mm: f64) -> (u32, &'static str) {
-    match plan.units {
-        Units::Inches => (up(length_mm / 304.8), "ft"),
-        Units::Millimetres => (up(length_mm / 1000.0), "m"),
-    }
+    let unit = match plan.units {
+        Units::Inches => "ft",
+        Units::Millimetres => "m",
+    };
+    (up(length_mm / reel_mm(plan)), unit)
 }
 
-/// Glands for every cable that leaves a box, a label for every cable and strand, a fuse for the supply.
-fn small(plan: &Plan, list: &mut List<'_>) {
-    let cables = whole(
-        plan.cables
-            .iter()
-            .filter(|cable| cable.from != "controller" && !cable.from.starts_with("board "))
-            .count(),
-    );
-    list.add("gland", "cable gland for a low-voltage box", cables, 1, "piece");
-    let strands: usize = plan.panels.iter().map(|panel| panel.strands.len()).sum();
-    let labels = whole(2 * plan.cables.len() + strands);
-    list.add("label", "printed label, outdoor", labels, labels.div_ceil(SMALL_SPARE), "piece");
-    list.add("fuse-holder", "inline fuse holder with a fuse, 12 V", 1, 1, "piece");
-    let unused: u32 = plan
-        .switch_boxes
-        .iter()
-        .enumerate()
-        .map(|(index, part)| {
-            let used = plan.channels.iter().filter_map(|channel| channel.outlet.as_ref());
-            part.outlets.saturating_sub(whole(used.filter(|outlet| outlet.switch_box == index).count()))
-        })
-        .sum();
-    if unused > 0 {
-        list.add("plug-cap", "cap for an unused outlet", unused, 0, "piece");
+/// The length that reels are counted in.
+fn reel_mm(plan: &Plan) -> f64 {
+    match plan.units {
+        Units::Inches => 304.8,
+        Units::Millimetres => 1000.0,
     }
 }
 
 impl List<'_> {
+    /// Small things, a tenth of them spare.
+    fn small(&mut self, part: &str, what: &str, needed: u32) {
+        self.add(part, what, needed, needed.div_ceil(SMALL_SPARE), "piece");
+    }
+
+    /// A length off the reel and what is cut besides, against what is left on the shelf.
+    fn length(
+        &mut self,
+        plan: &Plan,
+        part: &str,
+        what: &str,
+        (needed_mm, spare_mm): (f64, f64),
+        have_mm: f64,
+    ) {
+        let ((needed, unit), (spare, _)) = (reel(plan, needed_mm), reel(plan, spare_mm));
+        let per = reel_mm(plan);
+        let have = down(have_mm / per);
+        if let Some(line) = self.lines.iter_mut().find(|line| line.part == part && line.unit == unit) {
+            line.needed += needed;
+            line.spare += spare;
+            line.buy = (line.needed + line.spare).saturating_sub(have);
+            if !line.what.contains(what) {
+                line.what = format!("{}; {what}", line.what);
+            }
+            return;
+        }
+        self.add(part, what, needed, spare, unit);
+        if let Some(line) = self.lines.last_mut().filter(|line| line.part == part) {
+            line.have = have;
+            line.buy = (line.needed + line.spare).saturating_sub(have);
+        }
+    }
+
     /// Every part of a kind.
     fn each(&mut self, counted: BTreeMap<&str, u32>, what: &str, spare: u32, unit: &str) {
         for (part, needed) in counted {
@@ -172,6 +176,9 @@ impl List<'_> {
                 line.needed += needed;
                 line.spare = line.spare.max(spare);
                 line.buy = (line.needed + line.spare).saturating_sub(have);
+                if !line.what.contains(what) {
+                    line.what = format!("{}; {what}", line.what);
+                }
             }
             None => self.lines.push(PartLine {
                 part: part.to_owned(),
@@ -205,4 +212,14 @@ fn whole(count: usize) -> u32 {
 )]
 fn up(length: f64) -> u32 {
     libm::ceil(length.clamp(0.0, 1e6) - 1e-9) as u32
+}
+
+/// A count, rounded down.
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "clamped to the range of a count first"
+)]
+fn down(length: f64) -> u32 {
+    libm::floor(length.clamp(0.0, 1e6) + 1e-9) as u32
 }

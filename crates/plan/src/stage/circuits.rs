@@ -6,6 +6,7 @@ use crate::note::{Also, amperes, finding, rating, used, value, worked, working, 
 use crate::stage::lit;
 use crate::{Channel, CircuitUse, CordUse, Origins, SupplyUse, SwitchBoxUse};
 use finding::{Finding, Origin, Severity, Sheet};
+use quantity::{Show as _, Units};
 use reckoning::of::{amperes as amps, metres, volts};
 use reckoning::{cord, mains, wire};
 use serde::Serialize;
@@ -24,7 +25,11 @@ const RCD_A: f64 = 0.030;
 /// What of the mains power a supply takes comes out of it. From memory: 80 % and more for small listed adapters.
 const SUPPLY_EFFICIENCY: f64 = 0.8;
 
-/// Thinnest cord for a circuit of 15 A or 20 A, mm2: 16 AWG, NEC 240.5(B)(4) (from memory).
+/// The greatest breaker that cords of 16 AWG and more count as protected by, though they are rated for less.
+const GREATEST_BREAKER_A: f64 = 20.0;
+/// Where that stands.
+const CORD_SETS: &str = "NEC 240.5(B)(3): listed cord sets within their listing; (4): cords made of listed parts, 16 AWG and larger on 20 A; both as quoted in a code column of a trade magazine, 2008";
+/// Thinnest cord for a circuit of 15 A or 20 A that is made of parts, mm2: 16 AWG, NEC 240.5(B)(4).
 const THINNEST_MM2: f64 = 1.3;
 
 /// The ground-fault device of a circuit.
@@ -61,6 +66,7 @@ pub(crate) struct Input<'a> {
     pub(crate) box_leakage_a: f64,
     pub(crate) supply: &'a SupplyUse,
     pub(crate) supply_leakage_a: f64,
+    pub(crate) units: Units,
     /// The circuit that feeds the supply; none where none is named.
     pub(crate) supply_circuit: Option<String>,
 }
@@ -247,8 +253,10 @@ fn ground_fault(house: &House, circuit: &CircuitUse, findings: &mut Vec<Finding>
             format!("Circuit {} has no ground-fault device, and it feeds a display outdoors", house.name),
         )
         .cure(
-            "Plug a listed portable ground-fault device in ahead of everything, or use an outlet that has one; then write it down",
-            Some((KeyPath::dotted(&format!("circuit.{}.ground-fault", house.name)), format!("\"{class}\""))),
+            &format!(
+                "Plug a listed portable ground-fault device ({class}) in ahead of everything, or use an outlet that has one; press its test button, then write it down"
+            ),
+            None,
         )
         .withholds(&PLUGGED),
     );
@@ -266,7 +274,7 @@ fn leakage(input: &Input<'_>, house: &House, circuit: &CircuitUse, findings: &mu
             "power",
             &[&house.name],
             format!(
-                "{} leak all the time on circuit {}; {} may, or it will be dark on every wet night",
+                "{} leak all the time on circuit {}; {} may, or the device may open on a wet night though nothing is broken",
                 milli(circuit.leakage_a),
                 house.name,
                 milli(circuit.leakage_limit_a)
@@ -309,7 +317,7 @@ fn cord_checks(input: &Input<'_>, house: &House, circuit: &CircuitUse, findings:
                 "power",
                 &[&house.name],
                 format!(
-                    "The cord of circuit {} ({}) would carry {}; it is reckoned at {}",
+                    "The cord of circuit {} ({}) would carry {}; it may carry {}",
                     house.name,
                     cord.size,
                     amperes(all),
@@ -326,25 +334,61 @@ fn cord_checks(input: &Input<'_>, house: &House, circuit: &CircuitUse, findings:
                 )),
                 Some(used(all, cord.rated_a.max(0.001))),
             ))
-            .cure(
-                "Use a thicker cord, or a second one from another circuit",
-                Some(thicker(input, house, all)),
-            )
+            .cure(&format!("{}, or a second one from another circuit", thicker(input, house, all)), None)
             .withholds(&PLUGGED),
         );
+    } else if house.breaker_a > GREATEST_BREAKER_A && cord.rated_a < house.breaker_a {
+        findings.push(unprotected(input, house, circuit));
     } else if house.cord_mm2 < THINNEST_MM2 && !circuit.feeds.is_empty() {
         let verdict = format!(
-            "The cord of circuit {} ({}) is thinner than a breaker of {} protects",
+            "The cord of circuit {} ({}) is thinner than 16 AWG: a breaker of {} protects it only as a listed cord set, within what its own label says ({CORD_SETS})",
             house.name,
             cord.size,
             amperes(house.breaker_a)
         );
         findings.push(
             finding("power/cord-thin", Severity::Caution, "power", &[&house.name], verdict)
-                .cure("Use a cord of 16 AWG or 1.5 mm2 and more", Some(thicker(input, house, all))),
+                .cure(&thicker(input, house, all), None),
         );
     }
     drop_check(input, house, circuit, findings);
+}
+
+/// A breaker that lets more through than the cord bears. In the scheme of 230 V a fuse may stand in the plug, which is not
+/// written anywhere: that is said, not refused.
+fn unprotected(input: &Input<'_>, house: &House, circuit: &CircuitUse) -> Finding {
+    let (cord, breaker) = (&circuit.cord, amperes(house.breaker_a));
+    let rated = amperes(cord.rated_a);
+    if input.mains_v > 180.0 {
+        let verdict = format!(
+            "A breaker of {breaker} does not protect the cord of circuit {} ({}, {rated}): only a fuse in its plug does, of {rated} at most",
+            house.name, cord.size
+        );
+        return finding("power/cord-unprotected", Severity::Caution, "power", &[&house.name], verdict)
+            .cure("Look at the fuse in the plug, or use an outlet of a circuit of 16 A", None);
+    }
+    finding(
+        "power/cord-unprotected",
+        Severity::Danger,
+        "power",
+        &[&house.name],
+        format!(
+            "A breaker of {breaker} does not protect the cord of circuit {} ({}, {rated}): a fault would heat it and the breaker would stay closed",
+            house.name, cord.size
+        ),
+    )
+    .working(working(
+        "cord-ampacity",
+        vec![
+            value("size", cord.size.clone(), written(&house.name, "cord.size")),
+            value("breaker", breaker, written(&house.name, "breaker")),
+        ],
+        rated,
+        Some((amperes(GREATEST_BREAKER_A), CORD_SETS.into())),
+        None,
+    ))
+    .cure("Use an outlet of a circuit of 15 A or 20 A", None)
+    .withholds(&PLUGGED)
 }
 
 fn drop_check(input: &Input<'_>, house: &House, circuit: &CircuitUse, findings: &mut Vec<Finding>) {
@@ -371,7 +415,7 @@ fn drop_check(input: &Input<'_>, house: &House, circuit: &CircuitUse, findings: 
                 ),
                 value(
                     "length one way",
-                    format!("{:.1} m", house.cord_mm / 1000.0),
+                    metres(house.cord_mm / 1000.0).show(input.units),
                     written(&house.name, "cord.length"),
                 ),
                 value(
@@ -388,12 +432,12 @@ fn drop_check(input: &Input<'_>, house: &House, circuit: &CircuitUse, findings: 
             )),
             Some(used(lost, limit)),
         ))
-        .cure("Use a thicker or a shorter cord", Some(thicker(input, house, circuit.all_lit_a))),
+        .cure(&format!("{}, or a shorter one", thicker(input, house, circuit.all_lit_a)), None),
     );
 }
 
-/// The thinnest cord that carries the load and loses no more than it may; the thickest sold where none does.
-fn thicker(input: &Input<'_>, house: &House, current: f64) -> (KeyPath, String) {
+/// Words that name the thinnest cord that carries the load and loses no more than it may; the thickest sold where none does.
+fn thicker(input: &Input<'_>, house: &House, current: f64) -> String {
     let limit = cord::drop_limit(volts(input.mains_v)).value;
     let sizes: &[(f64, &str)] = if input.mains_v > 180.0 {
         &[(1.5, "1.5 mm2"), (2.5, "2.5 mm2")]
@@ -405,7 +449,7 @@ fn thicker(input: &Input<'_>, house: &House, current: f64) -> (KeyPath, String) 
         carried(*section) >= current && lost(&thick, current) <= limit
     };
     let size = sizes.iter().find(fits).or(sizes.last()).map_or("", |(_, size)| size);
-    (KeyPath::dotted(&format!("circuit.{}.cord.size", house.name)), format!("\"{size}\""))
+    format!("Use a cord of {size} or thicker")
 }
 
 fn unfed(part: &SwitchBoxUse) -> Finding {

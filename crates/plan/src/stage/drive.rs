@@ -8,11 +8,11 @@ mod mains;
 
 use crate::note::{rating, works_out};
 use crate::{Board, Channel, LitBy, Origins, Outlet, SwitchBoxUse};
-use finding::{Finding, Sheet};
+use finding::{Finding, Origin, Sheet};
 use serde::Serialize;
 
 /// From here on a voltage is mains to us: above what Class 2 and SELV supplies give.
-pub(crate) const MAINS_V: f64 = 50.0;
+pub(crate) const MAINS_V: f64 = reckoning::supply::MAINS_FROM_V;
 
 /// What a danger of switching withholds.
 const SWITCHED: [Sheet; 2] = [Sheet::Wiring, Sheet::Firmware];
@@ -36,8 +36,6 @@ pub(crate) struct Load {
 pub(crate) struct MainsLoad {
     /// The circuit that feeds it; none where none is named.
     pub(crate) circuit: Option<String>,
-    /// Whether it is hung where people may walk, or stand within its reach.
-    pub(crate) overhead: bool,
     /// Whether the lights around it change: a figure of several poses.
     pub(crate) moves: bool,
     pub(crate) filament: bool,
@@ -52,7 +50,8 @@ pub(crate) struct MainsLoad {
 #[derive(Clone, Debug, Default, Serialize)]
 pub(crate) struct BoardKind {
     pub(crate) part: String,
-    pub(crate) outputs: u32,
+    /// What is written beside each output, by bit.
+    pub(crate) labels: Vec<String>,
     pub(crate) output_a: f64,
     pub(crate) total_a: f64,
     pub(crate) voltage_v: f64,
@@ -83,6 +82,8 @@ pub(crate) struct BoxKind {
 #[derive(Serialize)]
 pub(crate) struct Input<'a> {
     pub(crate) loads: &'a [Load],
+    /// Boards there are already: each is used before a further `board` is taken.
+    pub(crate) first: Vec<BoardKind>,
     pub(crate) board: &'a BoardKind,
     pub(crate) register: &'a BoardKind,
     pub(crate) switch_box: Option<&'a BoxKind>,
@@ -110,23 +111,30 @@ pub(crate) struct Drive {
 pub(crate) fn work(input: &Input<'_>) -> Drive {
     let mut drive = Drive::default();
     let outlets = mains::outlets(input, &mut drive);
-    let mut seats = Seats::default();
+    let mut kinds = Vec::new();
     let mut places = vec![(0, 0); input.loads.len()];
-    for mains_side in [true, false] {
-        let board = if mains_side { input.register } else { input.board };
-        seats.start();
-        for (index, load) in input.loads.iter().enumerate().filter(|(_, load)| is_mains(load) == mains_side) {
-            places[index] = seats.next(board, &mut drive.boards);
-            let taken =
-                if mains_side { input.switch_box.map_or(0.0, |kind| kind.control_a) } else { current(load) };
+    for side in [Side::Mains, Side::Low, Side::Digits] {
+        // Boards of one's own come first where the light may be anything; digits have an enable line of their own.
+        let mut seats = match side {
+            Side::Mains => Seats { first: [].iter(), board: input.register, left: Vec::new() },
+            Side::Low => Seats { first: input.first.iter(), board: input.board, left: Vec::new() },
+            Side::Digits => Seats { first: [].iter(), board: input.board, left: Vec::new() },
+        };
+        for (index, load) in input.loads.iter().enumerate().filter(|(_, load)| side_of(load) == side) {
+            places[index] = seats.next(&mut drive.boards, &mut kinds);
+            let taken = if side == Side::Mains {
+                input.switch_box.map_or(0.0, |kind| kind.control_a)
+            } else {
+                current(load)
+            };
             drive.boards[places[index].0].current_a += taken;
         }
     }
     for ((load, place), outlet) in input.loads.iter().zip(places).zip(outlets) {
-        let channel = channel(input, load, place, outlet, &mut drive);
+        let channel = channel(input, load, (place, kinds[place.0]), outlet, &mut drive);
         drive.channels.push(channel);
     }
-    low::boards(input, &mut drive);
+    low::boards(input, &kinds, &mut drive);
     if input.loads.iter().any(is_mains) {
         mains::boxes(input, &mut drive);
     }
@@ -152,8 +160,28 @@ fn origins(input: &Input<'_>, drive: &Drive) -> Origins {
             &["channels"],
         );
         origins.note(format!("/switch_boxes/{index}"), rating(&part.part, "outlets"));
+        origins.note(
+            format!("/switch_boxes/{index}/shortest_ms"),
+            Origin::Default("twice what small relays take to operate; nothing for a triac"),
+        );
     }
     origins
+}
+
+/// What a board is for. Digits have boards of their own, because their enable line dims them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Side {
+    Mains,
+    Low,
+    Digits,
+}
+
+fn side_of(load: &Load) -> Side {
+    match load.lit_by {
+        _ if is_mains(load) => Side::Mains,
+        LitBy::Segment { .. } => Side::Digits,
+        _ => Side::Low,
+    }
 }
 
 /// Whether a load is fed by the mains.
@@ -169,15 +197,15 @@ fn current(load: &Load) -> f64 {
 fn channel(
     input: &Input<'_>,
     load: &Load,
-    (board, output): (usize, u32),
+    ((board, output), kind): ((usize, u32), &BoardKind),
     outlet: Option<Outlet>,
     drive: &mut Drive,
 ) -> Channel {
-    let label = format!("{}{}", drive.boards[board].label, output + 1);
+    let label = format!("{}{}", drive.boards[board].label, drive.boards[board].beside(output));
     let verdict = if is_mains(load) {
         mains::verdict(input, load, outlet.as_ref(), drive)
     } else {
-        low::verdict(input, load, &label, &mut drive.findings)
+        low::verdict(input, load, &label, kind, &mut drive.findings)
     };
     drive.board_a.push(if is_mains(load) {
         input.switch_box.map_or(0.0, |kind| kind.control_a)
@@ -197,36 +225,41 @@ fn channel(
     }
 }
 
-/// The outputs handed out so far.
-#[derive(Default)]
-struct Seats {
-    left: u32,
-    output: u32,
+/// The outputs that are handed out, board after board.
+struct Seats<'a> {
+    first: std::slice::Iter<'a, BoardKind>,
+    board: &'a BoardKind,
+    /// The bits of the last board that are still free, the next one last.
+    left: Vec<u32>,
 }
 
-impl Seats {
-    /// Begins on a fresh board.
-    fn start(&mut self) {
-        self.left = 0;
-    }
-
-    /// The next output: board by position, output from 0.
-    fn next(&mut self, kind: &BoardKind, boards: &mut Vec<Board>) -> (usize, u32) {
-        if self.left == 0 {
-            self.left = kind.outputs.max(1);
-            self.output = 0;
+impl<'a> Seats<'a> {
+    /// The next output: board by position, bit from 0. Outputs are taken as they are labelled, whatever bit that is.
+    fn next(&mut self, boards: &mut Vec<Board>, kinds: &mut Vec<&'a BoardKind>) -> (usize, u32) {
+        let bit = self.left.pop().unwrap_or_else(|| {
+            let kind = self.first.next().unwrap_or(self.board);
+            self.left = by_label(&kind.labels);
+            self.left.reverse();
             boards.push(Board {
                 label: letter(boards.len()),
                 part: kind.part.clone(),
-                outputs: kind.outputs.max(1),
+                outputs: u32::try_from(kind.labels.len()).unwrap_or(u32::MAX),
+                labels: kind.labels.clone(),
                 current_a: 0.0,
             });
-        }
-        let output = self.output;
-        self.output += 1;
-        self.left -= 1;
-        (boards.len() - 1, output)
+            kinds.push(kind);
+            self.left.pop().unwrap_or(0)
+        });
+        (boards.len() - 1, bit)
     }
+}
+
+/// The bits of outputs in the order of their labels: numbers by size, then words.
+fn by_label(labels: &[String]) -> Vec<u32> {
+    let mut bits: Vec<(u32, &String, u32)> =
+        labels.iter().zip(0..).map(|(label, bit)| (label.parse().unwrap_or(u32::MAX), label, bit)).collect();
+    bits.sort();
+    bits.into_iter().map(|(_, _, bit)| bit).collect()
 }
 
 /// A to Z, then AA, AB, ...

@@ -4,7 +4,6 @@ use crate::note::{Also, amperes, finding, rating, used, value, worked, working, 
 use crate::{Origins, SupplyUse};
 use finding::{Finding, Severity, Sheet};
 use serde::Serialize;
-use source::KeyPath;
 use uom::si::electric_current::ampere;
 use uom::si::f64::ElectricCurrent;
 
@@ -70,8 +69,8 @@ fn not_listed(input: &Input<'_>) -> Finding {
         ),
     )
     .cure(
-        "Feed the display from a listed Class 2 or SELV supply (UL 1310, IEC 61558-2-6 or -16)",
-        Some((KeyPath::dotted("supply.part"), "\"class2-12v-5a\"".into())),
+        "Feed the display from a listed Class 2 or SELV supply (UL 1310, IEC 61558-2-6 or -16), then write down what its label says",
+        None,
     )
     .withholds(&[Sheet::Wiring, Sheet::Firmware])
 }
@@ -137,10 +136,7 @@ fn beyond_class(input: &Input<'_>) -> Option<Finding> {
             Some(used(input.rated_a, limit.max(0.001))),
         ))
         .cure("Read the label again: current and class of one output", None)
-        .cure(
-            "Feed the display from a listed Class 2 supply",
-            Some((KeyPath::dotted("supply.part"), "\"class2-12v-5a\"".into())),
-        )
+        .cure("Feed the display from a listed Class 2 supply, then write down what its label says", None)
         .withholds(&[Sheet::Wiring, Sheet::Firmware]),
     )
 }

@@ -3,10 +3,13 @@
 //! Nothing live until everything stands: stands and posts first, then what hangs, then boxes and cables, then the test of
 //! the ground-fault device, then power.
 
+use crate::cautions::{EACH_WEEK, HANDLED, NEVER_WET, NOT_BETWEEN, UNDER_THE_ROPE};
+use crate::note::speed;
 use crate::{Plan, Step};
-
-/// Mass that one person lifts alone: our threshold.
-const ONE_LIFTS_KG: f64 = 20.0;
+use quantity::{Show as _, Units};
+use reckoning::panel::ONE_LIFTS_KG;
+use uom::si::f64::Mass;
+use uom::si::mass::kilogram;
 
 /// The card; empty where nothing says how anything stands.
 pub(crate) fn work(plan: &Plan) -> Vec<Step> {
@@ -15,7 +18,7 @@ pub(crate) fn work(plan: &Plan) -> Vec<Step> {
     }
     let mut steps = vec![look_round(plan)];
     steps.extend(plan.posts.iter().map(post));
-    steps.extend(plan.stands.iter().map(stand));
+    steps.extend(plan.stands.iter().map(|one| stand(plan, one)));
     steps.extend(plan.spans.iter().map(span));
     steps.extend(plan.digits.iter().map(|digits| {
         step(
@@ -42,16 +45,25 @@ fn step(up: &str, down: &str, people: u32, needs: &[&str], caution: &str) -> Ste
     }
 }
 
+/// A distance for a sentence: feet and inches, or metres.
+fn told(units: Units, inches: &'static str, metric: &'static str) -> &'static str {
+    match units {
+        Units::Inches => inches,
+        Units::Millimetres => metric,
+    }
+}
+
 fn look_round(plan: &Plan) -> Step {
     let stakes = plan.stands.iter().any(|stand| !stand.guys.is_empty());
     let ask = if stakes { " Ask before you drive a stake: have buried lines marked." } else { "" };
     step(
         "In daylight, walk the yard: overhead lines, buried lines, the weather of the next days",
-        "In daylight, unplug everything and look at it before a hand goes near",
+        "Walk the yard once more: no stake, line, tie or lamp is left behind",
         2,
         &["a second person", "the weather forecast"],
         &format!(
-            "Look up before you lift: stay 10 ft away from overhead lines. Lightning or wind stops all work.{ask}"
+            "Look up before you lift: nothing and nobody comes within {} of an overhead line (OSHA 1910.333, from memory; higher voltages want more). Lightning or wind stops all work.{ask}",
+            told(plan.units, "10 ft", "3 m")
         ),
     )
 }
@@ -66,40 +78,67 @@ fn post(post: &crate::Post) -> Step {
     )
 }
 
-fn stand(stand: &crate::Stand) -> Step {
+fn stand(plan: &Plan, stand: &crate::Stand) -> Step {
     let people = if stand.mass_kg > ONE_LIFTS_KG { 2 } else { 1 };
     let ballast = if stand.ballast_kg > 0.0 {
-        format!(", {:.0} kg of ballast on its base", stand.ballast_kg)
+        let ballast = Mass::new::<kilogram>(stand.ballast_kg).show(plan.units);
+        format!(", {ballast} of ballast on its base")
     } else {
         String::new()
     };
     let guys = match stand.guys.len() {
         0 => String::new(),
+        1 => ", 1 guy to a tested stake".to_owned(),
         count => format!(", {count} guys to tested stakes"),
     };
+    let mut needs = vec!["panel", "base"];
+    let off = match (stand.guys.is_empty(), stand.ballast_kg > 0.0) {
+        (true, false) => "",
+        (false, false) => ", then take off its guys",
+        (true, true) => ", then take off its ballast",
+        (false, true) => ", then take off guys and ballast",
+    };
+    let down = if stand.guys.is_empty() {
+        format!("Lay panel {} flat{off}", stand.panel)
+    } else {
+        format!("Two hold panel {}, slacken the guys of one side and lay it flat{off}", stand.panel)
+    };
+    if stand.ballast_kg > 0.0 {
+        needs.push("ballast");
+    }
+    if !stand.guys.is_empty() {
+        needs.extend(["guys", "stakes", "mallet", "spring balance"]);
+    }
+    let crossing = if stand.guys.is_empty() { "" } else { " Guys never cross a path." };
     step(
         &format!("Stand up panel {}{ballast}{guys}", stand.panel),
-        &format!("Lay panel {} flat, then take off guys and ballast", stand.panel),
+        &down,
         people.max(if stand.guys.is_empty() { 1 } else { 2 }),
-        &["panel", "base", "ballast", "guys", "stakes", "mallet", "spring balance"],
+        &needs,
         &format!(
-            "Nobody handles a panel in more than 20 mph of wind. It lies flat before gusts of {:.0} m/s. Guys never cross a path.",
-            stand.lay_flat_m_s
+            "{HANDLED} It lies flat before gusts of {}.{crossing}",
+            speed(stand.lay_flat_m_s, plan.units)
         ),
     )
 }
 
 fn span(span: &crate::Span) -> Step {
-    let hung = span.hung.len();
+    let objects = match span.hung.len() {
+        1 => "its object at its mark".to_owned(),
+        hung => format!("its {hung} objects at their marks"),
+    };
     step(
         &format!(
-            "Lay the rope {} out on the ground, tie its {hung} objects on at their marks, then raise both ends together",
+            "Lay the rope {} out on the ground, tie on {objects}, then raise its ends by turns, a little at a time: one climbs, the other foots the ladder",
             span.name
         ),
-        &format!("Let both ends of the rope {} down together, then untie what hangs", span.name),
+        &format!(
+            "Let the ends of the rope {} down by turns, a little at a time, then untie what hangs",
+            span.name
+        ),
         2,
-        &["rope", "hangers", "marked tape", "two ladders"],
-        "Nobody stands, climbs or pulls under this rope. Look at every knot and strap each week; take the rope in before a gale.",
+        &["rope", "hangers", "marked tape", "ladder"],
+        &format!("{UNDER_THE_ROPE} {EACH_WEEK}"),
     )
 }
 
@@ -108,7 +147,7 @@ fn boxes(plan: &Plan) -> Option<Step> {
     (!labels.is_empty()).then(|| {
         step(
             &format!("Set the boxes off the ground: {}", labels.join(", ")),
-            "Dry the boxes, open, before they are packed",
+            "Let the boxes dry before they are packed: low-voltage ones open, listed mains boxes closed",
             1,
             &["boxes", "cable ties"],
             "A listed mains box is never opened or drilled.",
@@ -142,16 +181,16 @@ fn power(plan: &Plan) -> Vec<Step> {
                 &format!("Unplug the cord of circuit {} at the house", circuit.name),
                 1,
                 &["cord", "plug covers"],
-                "It does not protect you between line and neutral. Local codes and licensed practice decide.",
+                &format!("{NOT_BETWEEN} Local codes and licensed practice decide."),
             )
         })
         .collect();
     steps.push(step(
         "Plug the supply in, do the trials of the test sheet, then play",
-        "Unplug the supply",
+        "In daylight, unplug everything, the supply first, and look at it all before a hand goes near",
         1,
         &["test sheet"],
-        "Never wet it to test it. Unplug, dry, then look.",
+        NEVER_WET,
     ));
     steps
 }

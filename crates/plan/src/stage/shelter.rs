@@ -5,10 +5,24 @@
 use crate::note::{Also, finding};
 use crate::{Board, Button, CircuitUse, Enclosure, SwitchBoxUse};
 use finding::{Finding, Severity, Sheet};
+use quantity::Units;
 use serde::Serialize;
 
-/// Plugs and boxes stay this far above the ground, in inches. Common practice: 6 to 12 in above snow and splash.
-const ABOVE_GROUND_IN: u32 = 12;
+/// How far plugs and boxes stay above the ground. Common practice: 6 to 12 in above snow and splash.
+fn above_ground(units: Units) -> &'static str {
+    match units {
+        Units::Inches => "12 in",
+        Units::Millimetres => "300 mm",
+    }
+}
+
+/// The open drain of a box. Common practice: 3 to 6 mm.
+fn drain(units: Units) -> &'static str {
+    match units {
+        Units::Inches => "1/8 to 1/4 in",
+        Units::Millimetres => "3 to 6 mm",
+    }
+}
 
 /// A cover as it can be had.
 #[derive(Clone, Debug, Serialize)]
@@ -25,6 +39,7 @@ pub(crate) struct Input<'a> {
     pub(crate) supply: &'a str,
     /// The circuit that feeds the supply, if it is named.
     pub(crate) supply_circuit: Option<String>,
+    pub(crate) units: Units,
     pub(crate) boards: &'a [Board],
     pub(crate) boxes: &'a [SwitchBoxUse],
     pub(crate) circuits: &'a [CircuitUse],
@@ -76,8 +91,8 @@ fn controller_box(input: &Input<'_>) -> Enclosure {
         &[
             "Low voltage only: no mains conductor enters this box, and the supply stays outside it.".into(),
             "Cables enter from below through glands; each hangs in a loop lower than its gland, so that water drips off.".into(),
-            "A drain of 3 to 6 mm stands open at the lowest corner: a sealed box fills with condensation.".into(),
-            format!("Its bottom is {ABOVE_GROUND_IN} in or more above the ground, and above the snow line."),
+            format!("A drain of {} stands open at the lowest corner: a sealed box fills with condensation.", drain(input.units)),
+            format!("Its bottom is {} or more above the ground, and above the snow line.", above_ground(input.units)),
         ],
     )
 }
@@ -88,8 +103,12 @@ fn button_box(input: &Input<'_>, button: &Button) -> Enclosure {
         &input.button_box,
         vec![format!("button {}", button.name)],
         &[
-            "The cable enters from below through a gland, with a drip loop; a drain of 3 to 6 mm at the lowest corner.".into(),
-            "No edge and no gap takes a finger; if the box is cracked or wet inside, unplug everything.".into(),
+            format!(
+                "The cable enters from below through a gland, with a drip loop; a drain of {} at the lowest corner.",
+                drain(input.units)
+            ),
+            "No edge and no gap takes a finger; if the box is cracked or wet inside, unplug everything."
+                .into(),
         ],
     )
 }
@@ -112,20 +131,21 @@ fn roofs(input: &Input<'_>) -> Vec<Enclosure> {
         }
         let label =
             if name.is_empty() { "roof of the supply".to_owned() } else { format!("roof of circuit {name}") };
-        roofs.push(enclosure(label, &input.roof, holds, &roof_notes()));
+        roofs.push(enclosure(label, &input.roof, holds, &roof_notes(input.units)));
     }
     roofs
 }
 
-fn roof_notes() -> Vec<String> {
+fn roof_notes(units: Units) -> Vec<String> {
     vec![
         "Listed boxes and adapters stand in it whole: never opened, drilled or altered.".into(),
         "Open below and at the back: air goes through, rain does not. Nothing is wrapped in plastic.".into(),
         format!(
-            "Outlets and plugs are {ABOVE_GROUND_IN} in or more above the ground, female ends facing down or capped."
+            "Outlets and plugs are {} or more above the ground, female ends facing down or capped.",
+            above_ground(units)
         ),
         "Every cord hangs in a loop lower than its plug before it enters; nothing is strained.".into(),
-        "Unused outlets are capped. Unplug before any lamp is changed: an output that is off can still kill."
+        "Unused outlets are capped. An output that is off can still kill: unplug before a lamp is changed, and put in only what the strand's tag names."
             .into(),
     ]
 }

@@ -10,6 +10,7 @@ use crate::note::{Also, finding, rewrite, used, value, worked, working, works_ou
 use crate::{Guy, Origins, Stand};
 use finding::{Finding, Known, Origin, Severity, Sheet};
 use quantity::{Show, Units};
+use reckoning::GRAVITY;
 use reckoning::panel::ONE_LIFTS_KG;
 use reckoning::rope::ENGINEER_ABOVE_N;
 use reckoning::wind::{
@@ -30,8 +31,6 @@ const GUY_DEGREES: f64 = 45.0;
 const TIE_BELOW_MM: f64 = 150.0;
 /// Heights of the ties are tried in steps of this.
 const TIE_STEP_MM: f64 = 25.0;
-/// Standard gravity (ISO 80000-3).
-const GRAVITY: f64 = 9.806_65;
 /// Line for both knots of a guy. Common practice.
 const KNOTS_MM: f64 = 1000.0;
 /// Mass of a lamp with its share of wire. From memory; a coil on a scale decides.
@@ -43,7 +42,7 @@ const BATTENS_APART_MM: f64 = 600.0;
 /// Ballast beyond which nobody carries it out each season: our threshold.
 const MOST_BALLAST_KG: f64 = 100.0;
 /// Ballast comes in bags of this.
-const BAG_KG: f64 = 5.0;
+pub(crate) const BAG_KG: f64 = 5.0;
 
 /// What the stage takes.
 #[derive(Clone, Debug, Serialize)]
@@ -96,6 +95,9 @@ struct Loads {
     /// Pull of the guy that bears most.
     guy_n: f64,
     ballast_kg: f64,
+    /// The gust that its footing alone would bear.
+    bears_m_s: f64,
+    /// The gust before which it lies flat: never more than it is planned for, since ropes, stakes and battens are not.
     lay_flat_m_s: f64,
 }
 
@@ -120,11 +122,13 @@ fn loads(input: &Input, gust_m_s: f64) -> Loads {
         side_n: 0.0,
         guy_n: 0.0,
         ballast_kg: 0.0,
+        bears_m_s: 0.0,
         lay_flat_m_s: 0.0,
     };
     loads.tie_guys();
     loads.ballast_kg = loads.ballast(input.base_mm.value);
-    loads.lay_flat_m_s = loads.lay_flat(input.base_mm.value);
+    loads.bears_m_s = loads.bears(input.base_mm.value);
+    loads.lay_flat_m_s = loads.bears_m_s.min(gust_m_s);
     loads
 }
 
@@ -175,7 +179,7 @@ impl Loads {
         BAG_KG * libm::ceil((tipping.max(self.sliding_kg()) / BAG_KG - 1e-9).max(0.0))
     }
 
-    fn lay_flat(&self, base_mm: f64) -> f64 {
+    fn bears(&self, base_mm: f64) -> f64 {
         let footing = Footing {
             mass: Mass::new::<kilogram>(self.mass_kg + self.ballast_kg),
             base: mm(base_mm),
@@ -190,11 +194,15 @@ impl Loads {
     }
 }
 
+/// Length of the battens round a panel and across it.
+pub(crate) fn battens_mm(width: f64, height: f64) -> f64 {
+    let across = libm::floor(height / BATTENS_APART_MM);
+    2.0 * (width + height) + across * width
+}
+
 /// Sheet, lamps and the battens round it and across it.
 fn mass_kg(input: &Input) -> f64 {
-    let [width, height] = input.size_mm;
-    let across = (height / BATTENS_APART_MM).floor();
-    let battens_m = (2.0 * (width + height) + across * width) / 1000.0;
+    let battens_m = battens_mm(input.size_mm[0], input.size_mm[1]) / 1000.0;
     input.sheet_kg.value + f64::from(input.lamps) * LAMP_KG + battens_m * BATTEN_KG_PER_M
 }
 
@@ -424,24 +432,35 @@ fn two_lift(input: &Input, loads: &Loads) -> Option<Finding> {
 
 /// The wind card's line: always said.
 fn lay_flat(input: &Input, gust: &Known<f64>, loads: &Loads, stand: &Stand) -> Finding {
-    let mph = Velocity::new::<meter_per_second>(stand.lay_flat_m_s).get::<mile_per_hour>();
+    let handled = Velocity::new::<mile_per_hour>(HANDLE_BELOW_MPH).get::<meter_per_second>();
+    let capped = if loads.bears_m_s > gust.value {
+        " That is the gust it is planned for: feet and ballast might bear more, but nothing else was looked at beyond it."
+    } else {
+        ""
+    };
+    let mut values = force_values(input, gust, loads);
+    values.push(value(
+        "friction",
+        FRICTION.to_string(),
+        Origin::Default("grass or paving; from memory; less on wet leaves or ice"),
+    ));
     finding(
         "stand/lay-flat",
         Severity::Note,
         "put up",
         &[&input.panel],
         format!(
-            "Lay {} flat before gusts of {:.0} mph ({:.0} km/h) are forecast; nobody handles it in more than {HANDLE_BELOW_MPH:.0} mph. Stakes count only once pull-tested",
+            "Lay {} flat before gusts of {} are forecast; nobody handles it in more than {}. Stakes count only once pull-tested.{capped}",
             input.panel,
-            libm::floor(mph),
-            libm::floor(stand.lay_flat_m_s * 3.6)
+            crate::note::speed(stand.lay_flat_m_s, input.units),
+            crate::note::speed(handled + 1e-9, input.units)
         ),
     )
     .working(working(
         "take-down-gust",
-        force_values(input, gust, loads),
-        speed(input, stand.lay_flat_m_s),
-        None,
+        values,
+        speed(input, loads.bears_m_s),
+        Some((speed(input, gust.value), "never more than the gust it is planned for".into())),
         None,
     ))
 }
@@ -536,6 +555,22 @@ mod tests {
             input.guys.value = guys;
             let stand = work(&input).stand.unwrap();
             assert!(stand.lay_flat_m_s >= 40.0 * MPH - 1e-9, "{guys} guys: {}", stand.lay_flat_m_s / MPH);
+        }
+    }
+
+    /// Only what the gust of the plan does was looked at: whatever the feet would bear, it lies flat before that gust.
+    #[test]
+    fn it_lies_flat_at_the_latest_before_the_gust_it_is_planned_for() {
+        for (guys, gust) in [(0, 10.0), (4, 10.0), (4, 25.0), (6, 40.0)] {
+            let mut input = panel();
+            input.guys.value = guys;
+            input.gust_m_s = Some(by(gust * MPH));
+            let done = work(&input);
+            assert!(done.stand.unwrap().lay_flat_m_s <= gust * MPH + 1e-9, "{guys} guys, {gust} mph");
+            let found = done.findings.into_iter().find(|found| found.code == "stand/lay-flat").unwrap();
+            let friction = &found.working.unwrap().values.into_iter().find(|v| v.name == "friction").unwrap();
+            assert_eq!(friction.shown, "0.4");
+            assert!(friction.origin.to_string().contains("wet leaves or ice"));
         }
     }
 

@@ -3,6 +3,10 @@
 //! Both are solved together. A hop longer than the wire parks a lamp behind the panel, and a parked lamp has no hole; so the
 //! number of holes depends on the way through them.
 
+mod room;
+#[cfg(test)]
+mod tests;
+
 use crate::note::{Also, finding, rating, used, value, worked, working};
 use crate::stage::bunches::{Bunches, Lines};
 use finding::{Finding, Severity};
@@ -27,6 +31,13 @@ const QUICK: u32 = 2;
 /// Up to so many holes too many the full work may still save.
 const NEARLY: usize = 6;
 
+/// Share of its lamps that a well-chosen strand lights: three quarters, and one quarter where nothing else fits.
+const WELL_USED: f64 = 0.75;
+const BADLY_USED: f64 = 0.25;
+
+/// Where there is no room for all holes, one in so many is left away for the next try.
+const FEWER: usize = 40;
+
 /// Most strands tried for one bunch.
 const MOST_STRANDS: u32 = 8;
 
@@ -46,6 +57,8 @@ pub(crate) struct Kind {
 pub(crate) struct Input<'a> {
     pub(crate) panel: &'a str,
     pub(crate) bunches: &'a Bunches,
+    /// The names of the bunches.
+    pub(crate) names: &'a [String],
     /// Where sheets meet: no hole there.
     pub(crate) joints: &'a [geometry::Band],
     pub(crate) kinds: &'a [Kind],
@@ -74,9 +87,7 @@ pub(crate) fn work(input: &Input<'_>) -> Strung {
     }
     let mut taken: Vec<Point> = Vec::new();
     for (bunch, lines) in input.bunches.bunches.iter().enumerate() {
-        let solved = candidates(input, lines)
-            .into_iter()
-            .find_map(|(kind, copies)| solve(input, lines, kind, copies, &taken));
+        let solved = best(input, lines, &taken);
         if let Some(solved) = solved {
             strung.spacing_mm.push(solved.widest);
             taken.extend(&solved.points);
@@ -84,11 +95,30 @@ pub(crate) fn work(input: &Input<'_>) -> Strung {
             add(bunch, &solved, &mut strung);
         } else {
             strung.spacing_mm.push(0.0);
-            strung.findings.push(no_room(input, lines));
+            strung.findings.push(room::no_room(input, bunch, lines, &strung.holes));
         }
     }
     note_leads(input, &mut strung);
     strung
+}
+
+/// The likeliest strands that a bunch has room for. A strand that leaves a quarter of its lamps behind the panel is the
+/// wrong strand, unless every other is, too; and where joints and other holes are in the way, holes go beside them.
+fn best<'a>(input: &Input<'a>, lines: &Lines, taken: &[Point]) -> Option<Solved<'a>> {
+    let hole_mm = input.kinds.iter().map(|kind| kind.hole_mm).fold(0.0, f64::max);
+    let keep = geometry::Keep { points: taken, bands: input.joints };
+    let clear = room::clear(lines, &keep, GAP_IN_DIAMETERS * hole_mm);
+    let left_out = room::widest_left_out(lines, &clear);
+    let tries = [(lines, WELL_USED), (&clear, WELL_USED), (&clear, BADLY_USED)];
+    tries.into_iter().enumerate().find_map(|(index, (lines, least))| {
+        let mut candidates = candidates(input, lines).into_iter();
+        let mut solved =
+            candidates.find_map(|(kind, copies)| solve(input, lines, (kind, copies), least, taken))?;
+        if index > 0 {
+            solved.widest = solved.widest.max(left_out);
+        }
+        Some(solved)
+    })
 }
 
 /// Kinds and numbers of strands, likeliest first: near the wished spacing, few strands, within the wire's reach.
@@ -123,12 +153,13 @@ struct Solved<'a> {
     runs: Vec<std::ops::Range<usize>>,
 }
 
-/// The most holes that these strands can light, parked lamps counted.
+/// The most holes that these strands can light, parked lamps counted; none where that would be less than the least share
+/// of their lamps.
 fn solve<'a>(
     input: &Input<'_>,
     lines: &Lines,
-    kind: &'a Kind,
-    copies: u32,
+    (kind, copies): (&'a Kind, u32),
+    least: f64,
     taken: &[Point],
 ) -> Option<Solved<'a>> {
     let lamps = usize::try_from(kind.lamps * copies).ok()?;
@@ -144,10 +175,13 @@ fn solve<'a>(
         (points, runs, over)
     };
     let mut holes = lamps;
-    // A strand that leaves a quarter of its lamps behind the panel is the wrong strand.
-    while holes >= 2 && holes * 4 >= lamps * 3 {
-        let placed =
-            geometry::place_points(&lines.lines, holes, CORNER, GAP_IN_DIAMETERS * kind.hole_mm, &keep)?;
+    while holes >= 2 && share(holes, lamps) >= least {
+        let gap_mm = GAP_IN_DIAMETERS * kind.hole_mm;
+        let Some(placed) = geometry::place_points(&lines.lines, holes, CORNER, gap_mm, &keep) else {
+            // Joints and other holes leave no room for so many; the lamps stay over instead.
+            holes -= (holes / FEWER).max(1);
+            continue;
+        };
         let mut over = threaded(&placed.points, QUICK).2;
         if over <= NEARLY {
             let (points, runs, still) = threaded(&placed.points, EFFORT);
@@ -160,6 +194,12 @@ fn solve<'a>(
         holes -= over.clamp(1, holes - 1);
     }
     None
+}
+
+/// Holes as a share of lamps.
+fn share(holes: usize, lamps: usize) -> f64 {
+    let count = |number: usize| f64::from(u32::try_from(number).unwrap_or(u32::MAX));
+    count(holes) / count(lamps)
 }
 
 /// Fills strand after strand along the way; a strand ends where the next hole and its parked lamps no longer fit.
@@ -237,7 +277,10 @@ fn note_leads(input: &Input<'_>, strung: &mut Strung) {
     };
     let shown = |mm: f64| Length::new::<millimeter>(mm).show(input.units);
     let labels: Vec<&str> = short.iter().map(|(label, ..)| label.as_str()).collect();
-    let plugs = if labels.len() == 1 { "The plug of strand" } else { "The plugs of strands" };
+    let (plugs, hang) = match labels.len() {
+        1 => ("The plug of strand", "hangs"),
+        _ => ("The plugs of strands", "hang"),
+    };
     strung.findings.push(
         finding(
             "string/lead-short",
@@ -245,7 +288,7 @@ fn note_leads(input: &Input<'_>, strung: &mut Strung) {
             "string",
             &[input.panel],
             format!(
-                "{plugs} {} hang behind the panel: a first hole is {} up and its lead reaches {}",
+                "{plugs} {} {hang} behind the panel: a first hole is {} up and its lead reaches {}",
                 labels.join(", "),
                 shown(*first),
                 shown(*usable)
@@ -304,20 +347,4 @@ fn note_reading(input: &Input<'_>, bunch: usize, widest: f64, findings: &mut Vec
         ))
         .cure("Use more lamps for this bunch, or draw it with fewer lines", None),
     );
-}
-
-fn no_room(input: &Input<'_>, lines: &Lines) -> Finding {
-    let shown = |mm: f64| Length::new::<millimeter>(mm).show(input.units);
-    let kinds: Vec<String> =
-        input.kinds.iter().map(|kind| format!("{} ({} lamps)", kind.part, kind.lamps)).collect();
-    finding(
-        "drill/no-strand-fits",
-        Severity::Fault,
-        "drill",
-        &[input.panel],
-        format!("No listed strand fits {} of line: tried {}", shown(lines.length_mm), kinds.join(", ")),
-    )
-    .about(&format!("{:?}", lines.poses))
-    .cure("List a strand with fewer or more lamps, or with longer wire between them", None)
-    .cure("Make the figure taller, or draw this part with longer or fewer lines", None)
 }

@@ -62,7 +62,10 @@ fn button(button: &crate::Button) -> Trial {
 
 fn circuit(circuit: &crate::CircuitUse) -> Trial {
     trial(
-        &format!("Plug circuit {} into a plug-in meter and light everything", circuit.name),
+        &format!(
+            "Plug the cord of circuit {} into a listed plug-in meter, the meter into the outlet, and light everything",
+            circuit.name
+        ),
         "the plug-in meter",
         &format!("{} or less", amperes(circuit.all_lit_a * (1.0 + READING_SHARE))),
         "a strand that is not the one planned; unplug before you look",
@@ -70,7 +73,13 @@ fn circuit(circuit: &crate::CircuitUse) -> Trial {
 }
 
 fn roll_call(plan: &Plan, channel: &crate::Channel) -> Trial {
-    let board = plan.boards.get(channel.board).map_or("", |board| board.label.as_str());
+    let at = plan.boards.get(channel.board).map_or(String::new(), |board| {
+        format!(
+            "output {} of board {}, then its cable by the signal path",
+            board.beside(channel.output),
+            board.label
+        )
+    });
     let what = match &channel.lit_by {
         LitBy::Poses { .. } => "the bunch",
         LitBy::Spot { .. } => "the light",
@@ -80,6 +89,6 @@ fn roll_call(plan: &Plan, channel: &crate::Channel) -> Trial {
         &format!("Roll call {}", channel.label),
         &format!("{what} {}", channel.name),
         &format!("it alone is lit, {}", amperes(channel.current_a)),
-        &format!("output {} of board {board}, then its cable by the signal path", channel.output + 1),
+        &at,
     )
 }

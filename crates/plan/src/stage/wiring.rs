@@ -8,6 +8,7 @@ use crate::note::{finding, works_out};
 use crate::{Board, Button, Cable, Channel, Conductor, Origins, PinUse, Place, SignalPath, SwitchBoxUse};
 use drop::{choose, lost, note_drop};
 use finding::{Finding, Severity};
+use quantity::Units;
 use serde::Serialize;
 
 /// Conductors of the thickest cable that is sold by the metre; more channels get a second cable.
@@ -59,6 +60,7 @@ pub(crate) struct Input<'a> {
     pub(crate) supply_v: f64,
     /// Current with everything lit, controller included.
     pub(crate) supply_a: f64,
+    pub(crate) units: Units,
     /// Pins free for buttons: board label, port.
     pub(crate) pins: &'a [(String, String)],
 }
@@ -76,15 +78,18 @@ pub(crate) struct Wiring {
 }
 
 pub(crate) fn work(input: &Input<'_>) -> Wiring {
-    let mut wiring = Wiring { pins: logic::register_pins(), ..Wiring::default() };
+    let mut wiring = Wiring { pins: logic::own_pins(input), ..Wiring::default() };
+    let taken = wiring.pins.clone();
+    let mut free = input.pins.iter().filter(|(_, port)| taken.iter().all(|pin| pin.port != *port));
     logic::chain(input, &mut wiring);
     logic::control(input, &mut wiring);
     for run in &input.runs {
         run_cables(input, run, &mut wiring);
     }
-    for (index, button) in input.buttons.iter().enumerate() {
-        let Some((pin, port)) = input.pins.get(index) else {
-            wiring.findings.push(no_pin(input, button));
+    for button in &input.buttons {
+        let Some((pin, port)) = free.next() else {
+            let missing = no_pin(&wiring, button);
+            wiring.findings.push(missing);
             continue;
         };
         wiring.pins.push(PinUse {
@@ -102,6 +107,7 @@ pub(crate) fn work(input: &Input<'_>) -> Wiring {
         let cable = button_cable(input, button, pin, &mut wiring);
         wiring.cables.push(cable);
     }
+    wiring.findings.push(logic::watch(input));
     if !input.buttons.is_empty() {
         wiring.findings.push(logic::button_network(&input.buttons));
     }
@@ -134,7 +140,7 @@ fn next_label(wiring: &Wiring) -> String {
     format!("C{}", wiring.cables.len() + 1)
 }
 
-fn no_pin(input: &Input<'_>, button: &ButtonCable) -> Finding {
+fn no_pin(wiring: &Wiring, button: &ButtonCable) -> Finding {
     finding(
         "wire/no-pin-left",
         Severity::Fault,
@@ -142,7 +148,7 @@ fn no_pin(input: &Input<'_>, button: &ButtonCable) -> Finding {
         &[&button.button],
         format!(
             "The controller has pins for {} buttons; {} is one too many",
-            input.pins.len(),
+            wiring.buttons.len(),
             button.button
         ),
     )
@@ -189,7 +195,15 @@ fn run_cable(input: &Input<'_>, run: &Run, channels: &[&Channel], wiring: &mut W
         });
     }
     let label = next_label(wiring);
-    note_drop(input.supply_v, &label, gauge, run.length_mm, (all, greatest), &mut wiring.findings);
+    note_drop(
+        input.supply_v,
+        &label,
+        gauge,
+        run.length_mm,
+        (all, greatest),
+        input.units,
+        &mut wiring.findings,
+    );
     Cable {
         label,
         from: "driver board".into(),
@@ -220,7 +234,10 @@ fn feed_cable(input: &Input<'_>, wiring: &Wiring) -> Cable {
         conductors: vec![
             conductor(
                 1,
-                format!("+{} V, through a fuse of 5 A or less at the supply", input.supply_v),
+                format!(
+                    "+{} V, through a fuse of 5 A or less at the supply (common practice for {FEED_AWG} AWG)",
+                    input.supply_v
+                ),
                 "supply +",
                 "terminal +",
             ),
@@ -260,7 +277,15 @@ fn button_cable(input: &Input<'_>, button: &ButtonCable, pin: &str, wiring: &mut
         conductors.push(conductor(4, carries, lamp.label.clone(), "lamp -", lamp.current_a, 3));
     }
     let label = next_label(wiring);
-    note_drop(input.supply_v, &label, gauge, button.length_mm, (current, current), &mut wiring.findings);
+    note_drop(
+        input.supply_v,
+        &label,
+        gauge,
+        button.length_mm,
+        (current, current),
+        input.units,
+        &mut wiring.findings,
+    );
     Cable {
         label,
         from: "controller and driver board".into(),

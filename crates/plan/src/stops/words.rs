@@ -51,7 +51,7 @@ fn idea(display: &Display) -> (String, String) {
     let states: usize = display.form.machines.iter().map(|machine| machine.states.len()).sum();
     (
         format!("{}, ticks of {} ms", count(states, "state", "states"), display.form.tick_ms),
-        "The rules are read and can be played. Hold the button and watch.".to_owned(),
+        "The rules are read and can be played. Press a button and watch.".to_owned(),
     )
 }
 
@@ -64,7 +64,13 @@ fn draw(plan: &Plan) -> (String, String) {
     let bunches: usize = figures.iter().map(|panel| panel.bunches.len()).sum();
     (
         format!("{}, {}", count(poses, "pose", "poses"), count(bunches, "bunch", "bunches")),
-        format!("{bunches} bunches show all {poses} poses: what is common to several poses is strung once."),
+        match (bunches, poses) {
+            (_, 1) => "The one pose is one bunch: all of it switches together.".to_owned(),
+            (1, _) => format!("One bunch shows all {poses} poses: they light the same lines."),
+            _ => format!(
+                "{bunches} bunches show all {poses} poses: what is common to several poses is strung once."
+            ),
+        },
     )
 }
 
@@ -85,20 +91,42 @@ fn string(plan: &Plan) -> (String, String) {
     let parked: u32 = strands().flat_map(|strand| &strand.hops).map(|hop| hop.parked).sum();
     let spare: u32 = strands().map(|strand| strand.spare).sum();
     (
-        format!("{}, {parked} lamps parked", count(strands().count(), "strand", "strands")),
         format!(
-            "Start at the plug and follow the numbers, working from the back. {spare} lamps stay over and are spread behind the panel, never bunched."
+            "{}, {}",
+            count(strands().count(), "strand", "strands"),
+            none_or(parked, "lamp parked", "lamps parked")
         ),
+        format!("Start at the plug and follow the numbers, working from the back. {}", stays_over(spare)),
     )
+}
+
+/// A count with its noun, or `no lamps parked`.
+fn none_or(number: u32, one: &str, many: &str) -> String {
+    match usize::try_from(number).unwrap_or(usize::MAX) {
+        0 => format!("no {many}"),
+        number => count(number, one, many),
+    }
+}
+
+/// What becomes of lamps beyond the last hole.
+fn stays_over(spare: u32) -> String {
+    match spare {
+        0 => "No lamp stays over.".to_owned(),
+        1 => "1 lamp stays over and is left behind the panel.".to_owned(),
+        many => format!("{many} lamps stay over and are spread behind the panel, never bunched."),
+    }
 }
 
 fn hang(plan: &Plan) -> (String, String) {
     let hung: usize = plan.spans.iter().map(|span| span.hung.len()).sum();
     let lowest = plan.spans.iter().map(|span| span.headroom_mm).fold(f64::INFINITY, f64::min);
-    let headroom =
-        if lowest.is_finite() { Length::new::<millimeter>(lowest).show(plan.units) } else { String::new() };
+    let news = format!("{hung} hung from {}", count(plan.spans.len(), "span", "spans"));
+    if !lowest.is_finite() {
+        return (news, "Nothing hangs in this display.".to_owned());
+    }
+    let headroom = Length::new::<millimeter>(lowest).show(plan.units);
     (
-        format!("{hung} hung from {}", count(plan.spans.len(), "span", "spans")),
+        news,
         format!(
             "Nothing hangs lower than {headroom} above the ground in still air. Cut each hanger to its own length."
         ),
@@ -109,7 +137,7 @@ fn digits(plan: &Plan) -> (String, String) {
     let count_of: u32 = plan.digits.iter().map(|digits| digits.count).sum();
     let segments: usize = plan.digits.iter().flat_map(|digits| &digits.channels).map(Vec::len).sum();
     (
-        format!("{count_of} digits, {segments} segments"),
+        format!("{}, {}", none_or(count_of, "digit", "digits"), count(segments, "segment", "segments")),
         "Every segment is rows of LEDs, each row with a resistor of its own.".to_owned(),
     )
 }
@@ -123,7 +151,7 @@ fn switch(plan: &Plan) -> (String, String) {
         );
     }
     (
-        format!("{} channels, {outlets} on mains", plan.channels.len()),
+        format!("{}, {outlets} on mains", count(plan.channels.len(), "channel", "channels")),
         "Mains is switched only by complete, listed boxes, which stay closed; everything else is low voltage.".to_owned(),
     )
 }
@@ -131,7 +159,11 @@ fn switch(plan: &Plan) -> (String, String) {
 fn wire(plan: &Plan) -> (String, String) {
     let conductors: usize = plan.cables.iter().map(|cable| cable.conductors.len()).sum();
     (
-        format!("{}, {conductors} conductors", count(plan.cables.len(), "cable", "cables")),
+        format!(
+            "{}, {}",
+            count(plan.cables.len(), "cable", "cables"),
+            count(conductors, "conductor", "conductors")
+        ),
         "Every conductor has the one its current comes back on beside it.".to_owned(),
     )
 }
@@ -155,7 +187,7 @@ fn buy(plan: &Plan) -> (String, String) {
     let strands: u32 = plan.parts.iter().filter(|line| line.unit == "strand").map(|line| line.buy).sum();
     let lines = plan.parts.iter().filter(|line| line.buy > 0).count();
     (
-        format!("{strands} strands, {lines} lines"),
+        format!("{}, {}", none_or(strands, "strand", "strands"), count(lines, "line", "lines")),
         "One whole strand of each kind is spare: next year's will differ.".to_owned(),
     )
 }
@@ -163,16 +195,25 @@ fn buy(plan: &Plan) -> (String, String) {
 fn put_up(plan: &Plan) -> (String, String) {
     let people = plan.put_up.iter().map(|step| step.people).max().unwrap_or(1);
     (
-        format!("{}, {people} people", count(plan.put_up.len(), "step", "steps")),
+        format!("{}, {}", count(plan.put_up.len(), "step", "steps"), none_or(people, "person", "people")),
         "Look up before you lift. Ask before you drive a stake. In daylight, and never alone.".to_owned(),
     )
 }
 
 fn run(plan: &Plan) -> (String, String) {
-    let (nights, hours, kwh) =
-        plan.season.as_ref().map_or((0, 0.0, 0.0), |season| (season.count, season.hours, season.energy_kwh));
+    let Some(season) = &plan.season else {
+        return ("no season written".to_owned(), "Nothing says when it runs.".to_owned());
+    };
     (
-        format!("{nights} nights, {hours:.0} hours"),
-        format!("With everything lit all the time the season would take {kwh:.1} kWh; it will take less."),
+        format!("{}, {:.0} hours", none_or(season.count, "night", "nights"), season.hours),
+        format!(
+            "With everything lit all the time the season would take {} kWh; it will take less.",
+            energy(season.energy_kwh)
+        ),
     )
+}
+
+/// Kilowatt-hours as printed; little never reads as none.
+fn energy(kwh: f64) -> String {
+    if kwh < 0.095 { format!("{kwh:.3}") } else { format!("{kwh:.1}") }
 }

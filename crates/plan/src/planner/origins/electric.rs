@@ -19,6 +19,7 @@ fn digits(plan: &Plan, display: &Display, origins: &mut Origins) {
         let Some(asked) = display.digits.iter().find(|asked| asked.name == digits.name) else { continue };
         let mut at = at(origins, format!("/digits/{index}"));
         at.order(&["digits", "channels"]);
+        at.worked(&["letters", "numerals"], "segment-code", &["digit"]);
         at.known("count", &asked.count);
         at.known("height_mm", &asked.height);
         at.known("width_mm", &asked.height);
@@ -82,10 +83,11 @@ fn boards(plan: &Plan, display: &Display, origins: &mut Origins) {
         at.part("outputs", &board.part, "outputs");
         at.worked(&["current_a"], "total-current", &["channels"]);
         let register = display.register_board.as_ref().filter(|part| part.value.name == board.part);
-        match (register, &display.driver_board) {
-            (Some(part), _) => at.known("part", part),
-            (None, Some(part)) => at.known("part", part),
-            (None, None) => at.default(&["part", "outputs"], "eight outputs until there is a board"),
+        let first = display.first_boards.iter().find(|part| part.value.name == board.part);
+        match (register, first, &display.driver_board) {
+            (Some(part), _, _) => at.known("part", part),
+            (None, Some(part), _) | (None, None, Some(part)) => at.known("part", part),
+            (None, None, None) => at.default(&["part", "outputs"], "eight outputs until there is a board"),
         }
     }
     for (index, used) in plan.switch_boxes.iter().enumerate() {

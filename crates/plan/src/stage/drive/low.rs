@@ -5,14 +5,21 @@ use crate::note::{Also, amperes, finding, rating, used, value, worked, working};
 use finding::{Finding, Severity};
 use reckoning::heat;
 use reckoning::of::amperes as amps;
+use std::collections::BTreeMap;
 
 /// Outputs of one package of a sink array.
-const PACKAGE: usize = 8;
+const PACKAGE: u32 = 8;
 
 /// The verdict on one output.
-pub(super) fn verdict(input: &Input<'_>, load: &Load, label: &str, findings: &mut Vec<Finding>) -> String {
+pub(super) fn verdict(
+    input: &Input<'_>,
+    load: &Load,
+    label: &str,
+    kind: &BoardKind,
+    findings: &mut Vec<Finding>,
+) -> String {
     voltage(input, load, findings);
-    let (current, limit) = (current(load), input.board.output_a);
+    let (current, limit) = (current(load), kind.output_a);
     if current <= limit {
         return format!("Switched by one output: {}.", used(current, limit));
     }
@@ -25,7 +32,7 @@ pub(super) fn verdict(input: &Input<'_>, load: &Load, label: &str, findings: &mu
             format!(
                 "Channel {label} would draw {}; one output of {} carries {}",
                 amperes(current),
-                input.board.part,
+                kind.part,
                 amperes(limit)
             ),
         )
@@ -36,7 +43,7 @@ pub(super) fn verdict(input: &Input<'_>, load: &Load, label: &str, findings: &mu
                 value("strand current", amperes(load.each_a), rating(&load.part, "current")),
             ],
             amperes(current),
-            Some((amperes(limit), input.board.source.clone())),
+            Some((amperes(limit), kind.source.clone())),
             Some(used(current, limit)),
         ))
         .cure("Use a driver board whose outputs carry the current", None)
@@ -60,40 +67,45 @@ fn voltage(input: &Input<'_>, load: &Load, findings: &mut Vec<Finding>) {
     );
 }
 
-/// The verdicts on whole boards.
-pub(super) fn boards(input: &Input<'_>, drive: &mut Drive) {
-    for index in 0..drive.boards.len() {
-        let on = |channel: &&(usize, bool, f64)| channel.0 == index;
-        let channels: Vec<(usize, bool, f64)> = drive
+/// The verdicts on whole boards; `kinds` says what each is.
+pub(super) fn boards(input: &Input<'_>, kinds: &[&BoardKind], drive: &mut Drive) {
+    for (index, kind) in kinds.iter().enumerate() {
+        whole_board(kind, index, drive);
+        if kind.darlington {
+            for (number, package) in packages(index, drive) {
+                package_heat(&drive.boards[index].label, number + 1, &package, &mut drive.findings);
+            }
+        }
+        let low = drive
             .channels
             .iter()
             .zip(input.loads)
-            .zip(&drive.board_a)
-            .map(|((channel, load), taken)| (channel.board, is_mains(load), *taken))
-            .collect();
-        let registers = channels.iter().find(on).is_some_and(|channel| channel.1);
-        let kind = if registers { input.register } else { input.board };
-        whole_board(kind, index, drive);
-        if kind.darlington {
-            let taken: Vec<f64> = channels.iter().filter(on).map(|channel| channel.2).collect();
-            for (number, package) in taken.chunks(PACKAGE).enumerate() {
-                package_heat(&drive.boards[index].label, number + 1, package, &mut drive.findings);
-            }
+            .any(|(channel, load)| channel.board == index && !is_mains(load));
+        if low && input.supply_v > kind.voltage_v {
+            drive.findings.push(board_voltage(input, kind));
         }
     }
-    let low = input.loads.iter().any(|load| !is_mains(load));
-    if low && input.supply_v > input.board.voltage_v {
-        let board = input.board;
-        let verdict = format!(
-            "{} bears {} V at most; {} gives {} V",
-            board.part, board.voltage_v, input.supply, input.supply_v
-        );
-        drive.findings.push(
-            finding("drive/board-voltage", Severity::Danger, "switch", &[&board.part], verdict)
-                .cure("Use a board rated for the supply's voltage", None)
-                .withholds(&SWITCHED),
-        );
+}
+
+/// The currents of each package of a board: eight bits of its registers share one.
+fn packages(board: usize, drive: &Drive) -> BTreeMap<u32, Vec<f64>> {
+    let mut packages: BTreeMap<u32, Vec<f64>> = BTreeMap::new();
+    for (channel, taken) in
+        drive.channels.iter().zip(&drive.board_a).filter(|(channel, _)| channel.board == board)
+    {
+        packages.entry(channel.output / PACKAGE).or_default().push(*taken);
     }
+    packages
+}
+
+fn board_voltage(input: &Input<'_>, board: &BoardKind) -> Finding {
+    let verdict = format!(
+        "{} bears {} V at most; {} gives {} V",
+        board.part, board.voltage_v, input.supply, input.supply_v
+    );
+    finding("drive/board-voltage", Severity::Danger, "switch", &[&board.part], verdict)
+        .cure("Use a board rated for the supply's voltage", None)
+        .withholds(&SWITCHED)
 }
 
 fn whole_board(kind: &BoardKind, index: usize, drive: &mut Drive) {
@@ -130,7 +142,7 @@ fn whole_board(kind: &BoardKind, index: usize, drive: &mut Drive) {
 }
 
 /// A package warms with all its outputs together, though each is within its own rating.
-fn package_heat(board: &str, number: usize, currents: &[f64], findings: &mut Vec<Finding>) {
+fn package_heat(board: &str, number: u32, currents: &[f64], findings: &mut Vec<Finding>) {
     let power: f64 = currents
         .iter()
         .map(|current| heat::package(1, amps(*current), heat::array_saturation(amps(*current)), 1.0).value)

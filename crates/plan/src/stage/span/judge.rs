@@ -1,7 +1,7 @@
 //! Whether a hung rope can be borne by itself, by its posts, and by the people under it.
 
 use super::object::{Held, named, two};
-use super::{Input, Line, Pull, SHORTEST_HANGER_MM, given, rope, working_load_n};
+use super::{Input, Line, Pull, SAGS, SHORTEST_HANGER_MM, given, rope, working_load_n};
 use crate::note::{Also, finding, rating, rewrite, used, value, worked, working};
 use crate::{Hung, Span};
 use finding::{Finding, Origin, Severity, Sheet};
@@ -9,7 +9,8 @@ use quantity::{Force, Length, Show, Velocity};
 use reckoning::cable::{self, NoShape};
 use reckoning::hang::{LEAST_HEADROOM_MM, PLANNED_HEADROOM_MM};
 use reckoning::rope::{ENGINEER_ABOVE_N, FACTOR_OVER_PEOPLE, KNOT_LEAVES};
-use reckoning::wind::HANDLE_BELOW_MPH;
+use reckoning::supply::MAINS_FROM_V;
+use reckoning::wind::{HANDLE_BELOW_MPH, LOOSE_DRAG};
 use source::KeyPath;
 use uom::si::area::square_meter;
 use uom::si::f64::{Area, Mass};
@@ -18,21 +19,16 @@ use uom::si::length::millimeter;
 use uom::si::mass::kilogram;
 use uom::si::velocity::mile_per_hour;
 
-/// Above this a strand is not low voltage: nothing of it hangs over people.
-const LOW_VOLTAGE_V: f64 = 50.0;
-/// Sags that a cure may ask for, in percent of the width.
-const SAGS: std::ops::RangeInclusive<u32> = 3..=20;
-
 pub(super) fn all(input: &Input, span: &Span, held: &[Held], pulls: &[Pull]) -> Vec<Finding> {
     let mut findings = Vec::new();
     findings.extend(over_load(input, span, held));
-    findings.extend(hangers_over_load(input, held));
+    findings.extend(hangers_over_load(input));
     findings.extend(anchors(input, held, pulls));
     findings.extend(headroom(input, span));
     findings.extend(too_high(input, span));
     findings.extend(not_held(input));
     findings.extend(mains_overhead(input));
-    findings.extend(ties(input));
+    findings.extend(one_line(input));
     findings.extend(swing(input, span));
     findings.extend(super::wind::judge(input, span));
     findings.push(engineer(input));
@@ -125,10 +121,10 @@ fn over_load(input: &Input, span: &Span, held: &[Held]) -> Option<Finding> {
     Some(found.cure("Take a stronger rope, or hang fewer or lighter things", None))
 }
 
-fn hangers_over_load(input: &Input, held: &[Held]) -> Option<Finding> {
+fn hangers_over_load(input: &Input) -> Option<Finding> {
     let limit = working_load_n(&input.hanger);
-    let greatest = held.iter().flat_map(|object| &object.lines).map(|line| line.share).fold(0.0, f64::max);
-    let load = greatest * input.object.mass_kg.value * 9.806_65;
+    // Whichever of two lines parts, the other bears the whole object.
+    let load = input.object.mass_kg.value * reckoning::GRAVITY;
     (load > limit).then(|| {
         finding(
             "span/hanger-over-load",
@@ -136,7 +132,7 @@ fn hangers_over_load(input: &Input, held: &[Held]) -> Option<Finding> {
             "hang",
             &[&input.span, &input.hanger.part],
             format!(
-                "A hanger of {} carries {}; knotted and over people {} may carry {}",
+                "A hanger of {} bears {} when it holds alone; knotted and over people {} may carry {}",
                 input.object.name,
                 newtons(input, load),
                 input.hanger.part,
@@ -203,11 +199,7 @@ fn headroom(input: &Input, span: &Span) -> Option<Finding> {
     let (severity, limit, source) = if danger {
         (Severity::Danger, LEAST_HEADROOM_MM, "ADA 307.4: 80 in over a walk")
     } else {
-        (
-            Severity::Caution,
-            PLANNED_HEADROOM_MM,
-            "our threshold, for rope that grows; one city asks 2.4 m for cords",
-        )
+        (Severity::Caution, PLANNED_HEADROOM_MM, "our threshold, for rope that grows with load and wet")
     };
     let reach = (input.outer_mm.value.min(input.top_mm.value) - span.headroom_mm).max(0.0);
     let found = finding(
@@ -295,7 +287,7 @@ fn not_held(input: &Input) -> Option<Finding> {
 }
 
 fn mains_overhead(input: &Input) -> Option<Finding> {
-    (input.object.strand_v >= LOW_VOLTAGE_V).then(|| {
+    (input.object.strand_v >= MAINS_FROM_V).then(|| {
         finding(
             "span/mains-overhead",
             Severity::Danger,
@@ -313,28 +305,32 @@ fn mains_overhead(input: &Input) -> Option<Finding> {
                 "\"led-20-4in-12v\"".into(),
             )),
         )
-        .withholds(&[Sheet::Hanging, Sheet::PutUp, Sheet::Wiring])
+        .withholds(&[Sheet::Hanging, Sheet::PutUp, Sheet::Wiring, Sheet::Firmware])
     })
 }
 
-fn ties(input: &Input) -> Vec<Finding> {
-    let over = input.ends.iter().filter(|end| end.tie_mm.value > end.post_mm + 0.5);
-    over.map(|end| {
+/// What hangs over people hangs from two lines, each of which holds it alone. Common practice of rigging overhead.
+fn one_line(input: &Input) -> Option<Finding> {
+    if input.object.hangers >= 2 {
+        return None;
+    }
+    Some(
         finding(
-            "span/tie-above-post",
-            Severity::Fault,
+            "span/one-line",
+            Severity::Danger,
             "hang",
-            &[&input.span, &end.post],
+            &[&input.span, &input.object.name],
             format!(
-                "The rope is to be tied at {}; post {} is {} high",
-                shown(input, end.tie_mm.value),
-                end.post,
-                shown(input, end.post_mm)
+                "{} hangs over people from one line: when its knot slips, nothing else holds it (a second line is common practice overhead)",
+                input.object.name
             ),
         )
-        .cure("Tie it lower or take a taller post", None)
-    })
-    .collect()
+        .cure(
+            "Hang it from two lines, each strong enough alone",
+            Some((KeyPath::dotted(&format!("object.{}.hangers", input.object.name)), "2".into())),
+        )
+        .withholds(&[Sheet::Hanging, Sheet::PutUp]),
+    )
 }
 
 /// Neighbours that meet when they swing in a wind in which people are still about.
@@ -343,7 +339,7 @@ fn swing(input: &Input, span: &Span) -> Option<Finding> {
     let [width, height] = input.object.size_mm;
     let area = Area::new::<square_meter>(width * height / 1e6);
     let mass = Mass::new::<kilogram>(input.object.mass_kg.value);
-    let lean = reckoning::hang::swing(wind, 1.2, area, mass);
+    let lean = reckoning::hang::swing(wind, LOOSE_DRAG, area, mass);
     let longest = |hung: &Hung| hung.hangers.iter().map(|hanger| hanger.length_mm).fold(0.0, f64::max);
     let meets = span.hung.windows(2).any(|pair| {
         let line = longest(&pair[0]).max(longest(&pair[1]));
@@ -372,7 +368,11 @@ fn swing(input: &Input, span: &Span) -> Option<Finding> {
                     wind.show(input.units),
                     Origin::Default("the wind in which panels may still be handled"),
                 ),
-                value("drag", "1.2".into(), Origin::Default("flat plate; from memory")),
+                value(
+                    "drag",
+                    LOOSE_DRAG.to_string(),
+                    Origin::Default("flat thing hung loosely; from memory"),
+                ),
                 value("mass", mass.show(input.units), input.object.mass_kg.origin.clone()),
             ],
             format!("{:.0} degrees", lean.value.to_degrees()),
@@ -390,7 +390,7 @@ fn engineer(input: &Input) -> Finding {
         "hang",
         &[&input.span],
         format!(
-            "{} hangs over people: have an engineer look at posts, rope and ties; local codes decide",
+            "{} hangs over people: have an engineer look at posts, rope and ties; local codes decide. The lines bear what hangs, never a strand or its cable, which is tied up slack",
             input.span
         ),
     )

@@ -55,6 +55,9 @@ impl Line {
     }
 }
 
+/// Sags that a cure may ask for, in percent of the width.
+const SAGS: std::ops::RangeInclusive<u32> = 3..=20;
+
 /// An end of the rope.
 #[derive(Clone, Debug, Serialize)]
 pub(crate) struct End {
@@ -63,8 +66,6 @@ pub(crate) struct End {
     pub(crate) x_mm: f64,
     /// The tie above the ground.
     pub(crate) tie_mm: Known<f64>,
-    /// The post above the ground.
-    pub(crate) post_mm: f64,
 }
 
 /// What hangs: so many of one object.

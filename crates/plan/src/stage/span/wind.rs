@@ -3,42 +3,33 @@
 //! Light things with a large face are pushed by wind far more than they weigh, and the rope feels the resultant: a rope with
 //! plenty to spare on a still evening is not one for a gale.
 
-use super::Input;
 use super::judge::{limit_source, newtons};
+use super::{Input, SAGS};
 use crate::Span;
 use crate::note::{Also, finding, rewrite, value, worked, working};
 use finding::{Finding, Origin, Severity, Sheet};
 use quantity::{Force, Show, Velocity};
-use reckoning::wind::HANDLE_BELOW_MPH;
+use reckoning::wind::{HANDLE_BELOW_MPH, LOOSE_DRAG as DRAG};
 use uom::si::area::square_meter;
 use uom::si::f64::Area;
 use uom::si::force::newton;
 use uom::si::velocity::{meter_per_second, mile_per_hour};
 
-/// Drag of a flat thing hung loosely. From memory.
-const DRAG: f64 = 1.2;
 /// Rope and the cable along it, as wide as this to the wind. From memory.
 const ROPE_MM: f64 = 15.0;
-/// Sags that a cure may ask for, in percent.
-const SAGS: std::ops::RangeInclusive<u32> = 3..=20;
 
 pub(super) fn judge(input: &Input, span: &Span) -> Option<Finding> {
     let limit_n = super::working_load_n(&input.rope);
     let gust = take_in(input, span)?;
     let mph = gust.get::<mile_per_hour>();
+    let told = crate::note::speed(gust.get::<meter_per_second>(), input.units);
     let danger = mph < HANDLE_BELOW_MPH;
     let words = if danger {
-        format!(
-            "In a gust of only {mph:.0} mph ({:.0} km/h) the rope of {} reaches what it may carry over people",
-            gust.get::<meter_per_second>() * 3.6,
-            input.span
-        )
+        format!("In a gust of only {} the rope of {} reaches what it may carry over people", told, input.span)
     } else {
         format!(
-            "Take {} in before gusts of {:.0} mph ({:.0} km/h) are forecast; look at every knot and strap each week",
+            "Take {} in before gusts of {told} are forecast; look at every knot and strap each week",
             input.span,
-            libm::floor(mph),
-            libm::floor(gust.get::<meter_per_second>() * 3.6)
         )
     };
     let severity = if danger { Severity::Danger } else { Severity::Note };
@@ -91,7 +82,7 @@ fn area(input: &Input, span: &Span) -> Area {
 }
 
 fn weight_n(span: &Span) -> f64 {
-    span.hung.iter().map(|hung| hung.mass_kg).sum::<f64>() * 9.806_65
+    span.hung.iter().map(|hung| hung.mass_kg).sum::<f64>() * reckoning::GRAVITY
 }
 
 fn take_in(input: &Input, span: &Span) -> Option<Velocity> {

@@ -2,6 +2,8 @@
 
 use crate::note::{Also, finding, value, worked, working};
 use finding::{Finding, Severity};
+use quantity::{Show as _, Units};
+use reckoning::of::metres;
 use reckoning::wire::{SIZES_AWG, pair_drop};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
@@ -10,7 +12,7 @@ use uom::si::length::millimeter;
 
 /// Voltage that may be lost on the way, as a share of the supply: three in a hundred, as recommended for branch circuits
 /// (NEC 210.19(A), informational note) and taken over for 12 V by common practice.
-const LOST_SHARE: f64 = 0.03;
+const LOST_SHARE: f64 = reckoning::cord::DROP_SHARE;
 
 /// The thinnest size that keeps the loss within its share, or the thickest there is.
 pub(super) fn choose(supply_v: f64, length_mm: f64, out: f64, back: f64) -> u32 {
@@ -32,6 +34,7 @@ pub(super) fn note_drop(
     gauge: u32,
     length_mm: f64,
     current: (f64, f64),
+    units: Units,
     findings: &mut Vec<Finding>,
 ) {
     let (drop, may_lose) = (lost(gauge, length_mm, current.0, current.1), LOST_SHARE * supply_v);
@@ -43,7 +46,7 @@ pub(super) fn note_drop(
             "wire",
             &[cable],
             if passes {
-                format!("Cable {cable} in {gauge} AWG loses {drop:.2} V")
+                format!("Cable {cable} in {gauge} AWG loses {} V", lost_shown(drop))
             } else {
                 format!("Cable {cable} loses {drop:.2} V even in {gauge} AWG: the far lamps will be dim")
             },
@@ -54,7 +57,7 @@ pub(super) fn note_drop(
                 value("gauge", format!("{gauge} AWG"), worked("pair-drop", &["length", "current"])),
                 value(
                     "length one way",
-                    format!("{:.2} m", length_mm / 1000.0),
+                    metres(length_mm / 1000.0).show(units),
                     worked("pair-drop", &["cable"]),
                 ),
                 value(
@@ -68,7 +71,7 @@ pub(super) fn note_drop(
                     worked("channel-current", &["strands", "strand current"]),
                 ),
             ],
-            format!("{drop:.2} V"),
+            format!("{} V", lost_shown(drop)),
             Some((
                 format!("{may_lose:.2} V, 3 % of {supply_v} V"),
                 "NEC 210.19(A), informational note, taken over for low voltage (common practice)".into(),
@@ -76,4 +79,9 @@ pub(super) fn note_drop(
             Some(crate::note::used(drop, may_lose)),
         )),
     );
+}
+
+/// A voltage lost, that never reads as none at all.
+fn lost_shown(volts: f64) -> String {
+    if volts < 0.005 { "less than 0.01".to_owned() } else { format!("{volts:.2}") }
 }

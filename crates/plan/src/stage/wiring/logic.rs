@@ -2,8 +2,9 @@
 
 use super::{ButtonCable, Input, Wiring, drop, next_label};
 use crate::note::{Also, amperes, finding, value, worked, working};
-use crate::{Cable, Channel, Conductor, PinUse};
+use crate::{Cable, Channel, Conductor, LitBy, PinUse};
 use finding::{Finding, Severity};
+use quantity::Show as _;
 use reckoning::of::{amperes as amps, farads, metres, ohms, volts};
 use reckoning::{button, chain};
 
@@ -19,17 +20,44 @@ const RIBBON_SIZE: &str = "24 AWG";
 /// Size of control conductors: thin, but strong enough outdoors. Common practice.
 const CONTROL_AWG: u32 = 22;
 
-/// Three pins shift and latch; the fourth keeps everything dark until the first whole frame. Common practice; the ports are
-/// those of the chip's own serial port.
-pub(super) fn register_pins() -> Vec<PinUse> {
-    [
+/// Three pins shift and latch; the fourth keeps everything dark until the first whole frame, the fifth beats as long as
+/// the program runs, the sixth is for whoever opens the lid. Common practice; the ports are those of the chip's own serial
+/// port. Where there are digits, a pin of a timer dims them.
+pub(super) fn own_pins(input: &Input<'_>) -> Vec<PinUse> {
+    let mut pins = vec![
         ("D11", "PB3", "register data"),
         ("D13", "PB5", "register clock"),
         ("D10", "PB2", "register latch"),
         ("D9", "PB1", "output enable (low is on)"),
-    ]
-    .map(|(pin, port, does)| PinUse { pin: pin.into(), port: port.into(), does: does.into() })
-    .into()
+        ("D8", "PB0", "heartbeat (a change every tick)"),
+        ("A0", "PC0", "service jumper (closed to ground)"),
+    ];
+    if input.boards.iter().enumerate().any(|(index, _)| is_digits(input, index)) {
+        pins.push(("D6", "PD6", "digits enable (low is on, dims)"));
+    }
+    pins.into_iter()
+        .map(|(pin, port, does)| PinUse { pin: pin.into(), port: port.into(), does: does.into() })
+        .collect()
+}
+
+/// Whether a board holds segments of digits.
+fn is_digits(input: &Input<'_>, board: usize) -> bool {
+    let segment = |channel: &Channel| matches!(channel.lit_by, LitBy::Segment { .. });
+    input.channels.iter().any(|channel| channel.board == board && segment(channel))
+}
+
+/// What holds the outputs on: a beat, not the lack of a fault.
+pub(super) fn watch(input: &Input<'_>) -> Finding {
+    let boards: Vec<&str> = input.boards.iter().map(|board| board.label.as_str()).collect();
+    finding(
+        "wire/heartbeat",
+        Severity::Note,
+        "wire",
+        &boards,
+        "D8 retriggers a monostable (74HC123 class, set to 100 ms) whose output holds every enable line; without a beat all \
+         boards are dark within 200 ms"
+            .to_owned(),
+    )
 }
 
 /// The signals of the chain: what it is, the controller's pin, the board's terminal.
@@ -45,12 +73,19 @@ pub(super) fn chain(input: &Input<'_>, wiring: &mut Wiring) {
     let boards: Vec<&str> = input.boards.iter().map(|board| board.label.as_str()).collect();
     for (index, board) in boards.iter().enumerate() {
         let before = index.checked_sub(1).and_then(|before| boards.get(before)).copied();
-        let cable = ribbon(before, board, next_label(wiring));
+        let cable = ribbon(input, index, (before, board), next_label(wiring));
         wiring.cables.push(cable);
     }
 }
 
-fn ribbon(before: Option<&str>, board: &str, label: String) -> Cable {
+/// The first board of digits takes its enable line from a pin of its own; the next ones hand it on.
+fn enable(input: &Input<'_>, index: usize) -> Option<(&'static str, String)> {
+    let first =
+        is_digits(input, index) && !index.checked_sub(1).is_some_and(|before| is_digits(input, before));
+    first.then(|| ("digits enable, pulled up on the board", "D6".to_owned()))
+}
+
+fn ribbon(input: &Input<'_>, index: usize, (before, board): (Option<&str>, &str), label: String) -> Cable {
     let mut conductors = Vec::new();
     for (number, (carries, pin, terminal)) in (1..).zip(SIGNALS) {
         let from = match (before, terminal) {
@@ -58,6 +93,11 @@ fn ribbon(before: Option<&str>, board: &str, label: String) -> Cable {
             // Data goes through the boards; the other three reach all of them alike.
             (Some(before), "data") => format!("{before} data out"),
             (Some(before), _) => format!("{before} {terminal}"),
+        };
+        let (carries, from) = if terminal == "enable" {
+            enable(input, index).unwrap_or((carries, from))
+        } else {
+            (carries, from)
         };
         conductors.push((number, carries.to_owned(), from, format!("{board} {terminal}"), 0.001, 6));
     }
@@ -152,9 +192,9 @@ fn ground_shift(input: &Input<'_>, cable: &str, all: f64, findings: &mut Vec<Fin
     }
     let verdict = if far {
         format!(
-            "Control cable {cable} is {:.1} m; plain 5 V lines are planned up to {} m",
-            input.control_mm / 1000.0,
-            chain::SINGLE_ENDED_M
+            "Control cable {cable} is {}; plain 5 V lines are planned up to {}",
+            metres(input.control_mm / 1000.0).show(input.units),
+            metres(chain::SINGLE_ENDED_M).show(input.units)
         )
     } else {
         format!("The return of {cable} lifts the box's ground by {shift:.2} V")

@@ -13,7 +13,7 @@ pub(super) fn path(input: &Input<'_>, cables: &[Cable], lit: &Lit) -> Option<Sig
         by.push(format!("{label} outlet {}", outlet.outlet));
     }
     by.extend(conductor(cables, &channel.label));
-    by.push(format!("board {} output {} ({})", board.label, channel.output + 1, channel.label));
+    by.push(format!("board {} output {} ({})", board.label, board.beside(channel.output), channel.label));
     // Data passes every board that stands before it in the chain.
     for before in input.boards.iter().take(channel.board).rev() {
         by.push(format!("board {}", before.label));

@@ -1,4 +1,4 @@
-// The scene: what stands in the yard and where, in millimetres, and every lamp with the channel that lights it.
+// The layout of the yard: what stands in the yard and where, in millimetres, and every lamp with the channel that lights it.
 
 import { WARM } from "./lamp.js";
 
@@ -15,19 +15,19 @@ export const BAR = 9;
  *   light: string}} Light light that switches together, in the yard's millimetres
  */
 
-/** Places everything. @returns {any} the scene */
+/** Places everything. @returns {any} the layout */
 export function layOut(plan) {
   const panels = placePanels(plan);
   const buttons = placeButtons(plan, panels);
-  const scene = {
+  const layout = {
     panels, buttons,
     posts: (plan.posts ?? []).map((post) => ({ post, ...placed(post.place) })),
     spans: plan.spans ?? [],
     digits: (plan.digits ?? []).map((digits) => ({ digits, ...placed(digits.place) })),
   };
-  scene.lights = [...panels.flatMap((at) => panelLights(plan, at)), ...scene.spans.flatMap(spanLights), ...scene.digits.flatMap(digitLights)];
-  scene.bounds = boundsOf(scene);
-  return scene;
+  layout.lights = [...panels.flatMap((at) => panelLights(plan, at)), ...layout.spans.flatMap(spanLights), ...layout.digits.flatMap(digitLights)];
+  layout.bounds = boundsOf(layout);
+  return layout;
 }
 
 function placed(place) {
@@ -60,9 +60,11 @@ function placeButtons(plan, panels) {
 /** The lamps of each bunch of a panel. */
 function panelLights(plan, { panel, x, y, depth }) {
   const strandOf = new Map(panel.strands.flatMap((run) => panel.holes.slice(run.first_hole - 1, run.last_hole).map((hole) => [hole.number, run])));
+  // Where the holes are withheld, the lines of the drawing light up instead.
+  if (panel.holes.length === 0) return panel.bunches.map((bunch) => lines(panel, bunch, { x, y, depth }));
   const lights = new Map();
   for (const hole of panel.holes) {
-    const run = strandOf.get(hole.number);
+    const run = strandOf.get(hole.number) ?? panel.strands.find((each) => each.bunch === hole.bunch);
     const bunch = panel.bunches[hole.bunch];
     const key = `${run?.label ?? ""} ${bunch?.channel}`;
     if (!lights.has(key)) {
@@ -71,6 +73,13 @@ function panelLights(plan, { panel, x, y, depth }) {
     lights.get(key).points.push([x + hole.x_mm, y + hole.y_mm]);
   }
   return [...lights.values()];
+}
+
+/** A bunch as the lines it is drawn with. */
+function lines(panel, bunch, { x, y, depth }) {
+  const strand = panel.strands.find((run) => panel.bunches[run.bunch] === bunch);
+  const bars = bunch.lines_mm.flatMap((line) => line.slice(1).map(([x2, y2], k) => [x + line[k][0], y + line[k][1], x + x2, y + y2]));
+  return { light: panel.name, channel: bunch.channel, colour: strand?.colour ?? WARM, depth, points: [], bars };
 }
 
 function spanLights(span) {
@@ -91,15 +100,15 @@ function digitLights({ digits, x, y, depth }) {
   }));
 }
 
-function boundsOf(scene) {
+function boundsOf(layout) {
   const xs = [];
   const ys = [0];
   const take = (x, y) => { xs.push(x); ys.push(y); };
-  for (const { panel, x, y } of scene.panels) [take(x, y), take(x + panel.width_mm, y + panel.height_mm)];
-  for (const { x, y } of scene.buttons) [take(x - 60, y + 60), take(x + 60, y)];
-  for (const { post, x } of scene.posts) take(x, post.tie_mm + 120);
-  for (const { digits, x, y } of scene.digits) [take(x, y), take(x + digits.count * digits.pitch_mm, y + digits.height_mm)];
-  for (const [x, y] of scene.spans.flatMap((span) => span.shape_mm)) take(x, y);
+  for (const { panel, x, y } of layout.panels) [take(x, y), take(x + panel.width_mm, y + panel.height_mm)];
+  for (const { x, y } of layout.buttons) [take(x - 60, y + 60), take(x + 60, y)];
+  for (const { post, x } of layout.posts) take(x, post.tie_mm + 120);
+  for (const { digits, x, y } of layout.digits) [take(x, y), take(x + digits.count * digits.pitch_mm, y + digits.height_mm)];
+  for (const [x, y] of layout.spans.flatMap((span) => span.shape_mm)) take(x, y);
   if (xs.length === 0) xs.push(0, 1000);
   return { left: Math.min(...xs), right: Math.max(...xs), top: Math.max(...ys), bottom: Math.min(...ys) };
 }
