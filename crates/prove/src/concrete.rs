@@ -77,22 +77,19 @@ fn differences(sets: &Sets, way: &[u32], labels: &[&Label]) -> (Vec<Apart>, Vec<
                 }
             }
         }
+        running.retain(|whose, _| !label.out.contains(whose));
         // Those still running afterwards: what was started now, or went on.
         let Some(at) = way.get(event) else { break };
         let now = clocks(&sets.whole(*at), &sets.model.free);
         for (whose, least, most, site) in &label.new {
             let since = Since { event, least: i64::from(*least), most: i64::from(*most), site: *site };
-            if let Some(old) = running.insert(*whose, since)
-                && !label.out.contains(whose)
-            {
+            if let Some(old) = running.insert(*whose, since) {
                 ran.push((old, event, false));
             }
         }
         let stopped: Vec<Whose> = running.keys().filter(|whose| !now.contains(whose)).copied().collect();
         for whose in stopped {
-            if let Some(old) = running.remove(&whose)
-                && !label.out.contains(&whose)
-            {
+            if let Some(old) = running.remove(&whose) {
                 ran.push((old, event, false));
             }
         }
