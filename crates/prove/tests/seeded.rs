@@ -87,7 +87,7 @@ const MISTAKES: [(&str, &str, &str, &str); 12] = [
         "flash by presses",
         "  waving after 300 ms ",
         "  waving on press wave go still\n  waving after 300 ms ",
-        ".flash",
+        ".flash fox",
     ),
     // The press is heard, and what is seen changes 500 ms later.
     (
