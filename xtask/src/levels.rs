@@ -11,6 +11,7 @@ pub(crate) const LEVELS: &[(&str, u8)] = &[
     ("parts", 2),
     ("rules", 2),
     ("display", 3),
+    ("prove", 3),
     ("plan", 4),
     ("firmware", 5),
     ("book", 5),

@@ -15,6 +15,8 @@ pub(crate) enum Ending {
     Faults = 2,
     /// A danger withholds part of the recipe.
     Withheld = 3,
+    /// No claim is refuted, but some could not be decided.
+    Undecided = 4,
 }
 
 impl Ending {
@@ -25,6 +27,7 @@ impl Ending {
             Self::System => 1,
             Self::Faults => 2,
             Self::Withheld => 3,
+            Self::Undecided => 4,
         })
     }
 
@@ -35,6 +38,7 @@ impl Ending {
             Self::System => "system",
             Self::Faults => "faults",
             Self::Withheld => "withheld",
+            Self::Undecided => "undecided",
         }
     }
 }

@@ -25,11 +25,12 @@ Examples:
   lampwright new my-fox            start a display of your own
   lampwright workbench my-fox      see it, play it, and watch it follow your edits
   lampwright check my-fox          every fault, with its place
+  lampwright prove my-fox          what holds in every play, or a play against it
   lampwright build my-fox          write the whole recipe to my-fox/recipe
   lampwright reckon                the trade's formulas, to use alone
 
 Ends with 0 when nothing stops, 1 when files or the system failed, 2 when what was written has faults,
-3 when a danger withholds part of the recipe.
+3 when a danger withholds part of the recipe, 4 when a claim could not be decided.
 
 Lampwright plans; it does not certify. Local codes and licensed practice decide.";
 
@@ -47,6 +48,7 @@ struct Arguments {
 #[derive(Debug, Subcommand)]
 enum Command {
     Check(command::check::Arguments),
+    Prove(command::prove::Arguments),
     Build(command::build::Arguments),
     Workbench(command::workbench::Arguments),
     New(command::new::Arguments),
@@ -61,6 +63,7 @@ fn main() -> ExitCode {
     let json = arguments.json;
     let ended = match arguments.command {
         Command::Check(arguments) => command::check::run(&arguments, json),
+        Command::Prove(arguments) => command::prove::run(&arguments, json),
         Command::Build(arguments) => command::build::run(&arguments, json),
         Command::Workbench(arguments) => command::workbench::run(&arguments, json),
         Command::New(arguments) => command::new::run(&arguments, json),

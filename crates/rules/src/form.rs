@@ -49,7 +49,7 @@ pub struct Form {
     pub pick_sites: u32,
     /// The machines side by side.
     pub machines: Vec<Machine>,
-    /// What the builder claims of every play. Read only: nothing here proves them.
+    /// What the builder claims of every play. No player reads them.
     pub claims: Vec<Claim>,
 }
 

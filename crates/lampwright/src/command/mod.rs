@@ -3,5 +3,6 @@
 pub(crate) mod build;
 pub(crate) mod check;
 pub(crate) mod new;
+pub(crate) mod prove;
 pub(crate) mod reckon;
 pub(crate) mod workbench;

@@ -1,0 +1,237 @@
+//! Every claim in turn: those that the rules make, and those that are made without being asked.
+
+use crate::answer::{Answer, Covered, Limits, Progress, Trace, Verdict};
+use crate::home::{self, Ending};
+use crate::model::{Model, Who};
+use crate::reduce::reads_held;
+use crate::sets::Sets;
+use crate::watch::{Watch, shows};
+use crate::work::{Enough, Work};
+use crate::{concrete, plain, replay, words};
+use rules::form::Form;
+
+/// Which search answers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Engine {
+    /// Whole situations, one by one.
+    Plain,
+    /// Sets of timer values only.
+    Sets,
+    /// Sets, and where they do not decide, whole situations.
+    Both,
+}
+
+/// What is asked.
+pub(crate) enum Question {
+    /// Something that an observer sees at once or in bounded time.
+    Watch(Watch),
+    /// See [`home::comes_home`].
+    Home(Who),
+    /// See [`home::never_stuck`].
+    NeverStuck,
+    /// No rule reads whether the button is held.
+    HoldingUnread,
+}
+
+/// Answers every claim of the form, and after them the claims that are made without being asked. Their names begin with a
+/// dot:
+///
+/// - `.in-range`: no value is stored that its number cannot hold, no timer is started for less than a tick, no light is
+///   indexed outside its row;
+/// - `.digits`: digits never have to show a number below 0 or wider than they are (time left is proved by the reader);
+/// - `.answered`: a press that counts is followed by a change of the picture within 100 ms. It counts when some machine that
+///   shows something comes out of that tick in another state or with other numbers than it would have without the press;
+/// - `.flash FIGURE` and `.flash`: at most three pairs of changes of pose in any second, of a figure and of all together.
+///   Any two changes after each other are taken as a pair of opposing ones; eight changes no more than a second from first
+///   to last are too many. (WCAG 2.2, success criterion 2.3.1, written for screens: at most three flashes in any second.)
+/// - `.home`: with nobody pressing from any situation on, play comes home for good, within the bound that is reported: the
+///   machines are in states in which they can also be, together, where nobody has ever pressed, and stay in such states;
+/// - `.held BUTTON`: the same while that button is down for ever. All other claims hold with stuck buttons as it is, since
+///   every way of holding is among the plays that are looked at;
+/// - `.stuck`: from every situation something seen can still change, by waiting or by pressing.
+pub fn prove(form: &Form, limits: &Limits, progress: &mut dyn FnMut(Progress)) -> Vec<Answer> {
+    prove_with(form, limits, Engine::Both, progress)
+}
+
+/// The same with one engine alone.
+pub fn prove_with(
+    form: &Form,
+    limits: &Limits,
+    engine: Engine,
+    progress: &mut dyn FnMut(Progress),
+) -> Vec<Answer> {
+    let questions = questions(form);
+    let of = questions.len();
+    let mut answers = Vec::with_capacity(of);
+    for (at, (claim, question)) in questions.iter().enumerate() {
+        let mut report = |covered| progress(Progress { claim: claim.clone(), at, of, covered });
+        report(0);
+        let mut work = Work::new(*limits, &mut report);
+        let (verdict, bound_ticks) = verdict(form, question, engine, &mut work);
+        let words = words::words(form, claim, question, &verdict, bound_ticks);
+        answers.push(Answer { claim: claim.clone(), verdict, bound_ticks, words });
+    }
+    answers
+}
+
+fn questions(form: &Form) -> Vec<(String, Question)> {
+    let ticks = |ms: u32| (ms / form.tick_ms.max(1)).max(1);
+    let mut all: Vec<(String, Question)> = form
+        .claims
+        .iter()
+        .map(|claim| (claim.name.clone(), Question::Watch(Watch::of_claim(claim))))
+        .collect();
+    let mut watch = |name: String, watch| all.push((name, Question::Watch(watch)));
+    watch(".in-range".into(), Watch::InRange);
+    if !form.digits.is_empty() {
+        watch(".digits".into(), Watch::DigitsFit);
+    }
+    let anything = form.machines.iter().any(shows);
+    if anything {
+        watch(".answered".into(), Watch::Answered { ticks: ticks(100) });
+    }
+    let posed = |figure: usize| {
+        let mut states = form.machines.iter().flat_map(|machine| &machine.states);
+        states.any(|state| state.pose.as_ref().is_some_and(|pose| pose.figure == figure))
+    };
+    let figures: Vec<usize> = (0..form.figures.len()).filter(|figure| posed(*figure)).collect();
+    for figure in &figures {
+        let name = format!(".flash {}", form.figures[*figure].name);
+        watch(name, Watch::Flash { figure: Some(*figure), ticks: ticks(1000) });
+    }
+    if figures.len() > 1 {
+        watch(".flash".into(), Watch::Flash { figure: None, ticks: ticks(1000) });
+    }
+    all.push((".home".into(), Question::Home(Who::Nobody)));
+    for (b, button) in form.buttons.iter().enumerate() {
+        let question =
+            if reads_held(form, b) { Question::Home(Who::Holding(b)) } else { Question::HoldingUnread };
+        all.push((format!(".held {button}"), question));
+    }
+    if anything {
+        all.push((".stuck".into(), Question::NeverStuck));
+    }
+    all
+}
+
+fn verdict(form: &Form, question: &Question, engine: Engine, work: &mut Work) -> (Verdict, Option<u64>) {
+    if matches!(question, Question::HoldingUnread) {
+        return (Verdict::Proved { covered: Covered::default() }, None);
+    }
+    let by_sets = (engine != Engine::Plain).then(|| by_sets(form, question, work));
+    match by_sets {
+        Some(decided) if engine == Engine::Sets || !matches!(decided.0, Verdict::Undecided { .. }) => decided,
+        Some(_) => {
+            // What the sets took is given back; what they looked at stays counted.
+            let sets = std::mem::take(&mut work.covered).sets;
+            work.bytes = 0;
+            let (verdict, bound) = by_plain(form, question, work);
+            (counting(verdict, sets), bound)
+        }
+        None => by_plain(form, question, work),
+    }
+}
+
+fn by_sets(form: &Form, question: &Question, work: &mut Work) -> (Verdict, Option<u64>) {
+    let Question::Watch(watch) = question else {
+        let why = "sets do not answer what can still happen".into();
+        return (Verdict::Undecided { covered: work.covered, why }, None);
+    };
+    let mut looked = 0;
+    if let Ok(Some(model)) = Model::loosened(form, watch) {
+        let loose = search_sets(form, question, watch, &model, work);
+        if !matches!(loose, Verdict::Undecided { .. }) {
+            return (loose, None);
+        }
+        looked = std::mem::take(&mut work.covered).sets;
+        work.bytes = 0;
+    }
+    let verdict = match Model::reduced(form, watch) {
+        Ok(model) => search_sets(form, question, watch, &model, work),
+        Err(enough) => undecided(work, enough),
+    };
+    (counting(verdict, looked), None)
+}
+
+/// The verdict with what was looked at before counted, too.
+fn counting(mut verdict: Verdict, sets: u64) -> Verdict {
+    if let Verdict::Proved { covered } | Verdict::Undecided { covered, .. } = &mut verdict {
+        covered.sets += sets;
+    }
+    verdict
+}
+
+fn search_sets(form: &Form, question: &Question, watch: &Watch, model: &Model, work: &mut Work) -> Verdict {
+    let mut search = || {
+        let starts = model.starts()?;
+        let mut sets = Sets::new(model, watch, Who::Anybody)?;
+        let mut fail = sets.begin(&starts, work)?;
+        if fail.is_none() {
+            fail = sets.run(work)?;
+        }
+        Ok(fail.map(|fail| concrete::trace(&sets, &starts, &fail)))
+    };
+    match search() {
+        Err(enough) => undecided(work, enough),
+        Ok(None) => Verdict::Proved { covered: work.covered },
+        Ok(Some(trace)) => {
+            // Picks that only the loosened form makes mean nothing to the referee.
+            let trace = trace.map(|mut trace| {
+                trace
+                    .ticks
+                    .iter_mut()
+                    .for_each(|tick| tick.picks.retain(|(site, _)| *site < form.pick_sites));
+                trace
+            });
+            refuted(form, question, trace, work)
+        }
+    }
+}
+
+fn by_plain(form: &Form, question: &Question, work: &mut Work) -> (Verdict, Option<u64>) {
+    let watch = match question {
+        Question::Watch(watch) => watch,
+        _ => &Watch::Nothing,
+    };
+    let model = match Model::whole(form, watch) {
+        Ok(model) => model,
+        Err(enough) => return (undecided(work, enough), None),
+    };
+    let ended = match question {
+        Question::Watch(watch) => plain::search(&model, watch, work).map(|found| match found {
+            plain::Found::Nothing => Ending::Proved(0),
+            plain::Found::Fail(trace) => Ending::Refuted(trace),
+        }),
+        Question::Home(quiet) => home::comes_home(&model, *quiet, work),
+        Question::NeverStuck => home::never_stuck(&model, work),
+        Question::HoldingUnread => Ok(Ending::Proved(0)),
+    };
+    match ended {
+        Err(enough) => (undecided(work, enough), None),
+        Ok(Ending::Proved(ticks)) => {
+            let bound = matches!(question, Question::Home(_)).then_some(ticks);
+            (Verdict::Proved { covered: work.covered }, bound)
+        }
+        Ok(Ending::Refuted(trace)) => (refuted(form, question, trace, work), None),
+    }
+}
+
+fn undecided(work: &Work, enough: Enough) -> Verdict {
+    Verdict::Undecided { covered: work.covered, why: enough.why().into() }
+}
+
+/// A refutation counts only when the referee plays it, too.
+fn refuted(form: &Form, question: &Question, trace: Option<Trace>, work: &Work) -> Verdict {
+    let shown = trace.filter(|trace| match question {
+        Question::Watch(watch) => replay::fails(form, watch, trace),
+        Question::Home(_) => replay::comes_again(form, trace),
+        _ => replay::plays(form, trace),
+    });
+    match shown {
+        Some(trace) => Verdict::Refuted { trace },
+        None => Verdict::Undecided {
+            covered: work.covered,
+            why: "a play against it was found, but the referee does not play it that way".into(),
+        },
+    }
+}

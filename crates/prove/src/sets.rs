@@ -1,0 +1,417 @@
+//! Search over sets of timer values: a node is a situation without the ticks its timers have left, and a zone of them.
+//!
+//! - *One step for all points.* Conditions read of a timer only whether it is off, running or due, so that a tick does the
+//!   same for all points of a zone in which the same timers run out. It is worked out by the referee on one stand-in: those
+//!   that run out have 1 tick left, the others very many. A timer that has many less one afterwards went on, any other was
+//!   started with what it shows. (Timed automata: R. Alur and D. Dill, "A theory of timed automata", 1994; from memory.)
+//! - *Waiting.* A node is urgent when a tick without press, with nothing running out and nothing let go, changes anything:
+//!   then the next tick is that one. Otherwise such a tick only takes one off every timer, and the zone is replaced by all
+//!   it becomes by waiting. See [`Zone::past`]; from there on a tick in which nothing happens may be left out.
+//! - *Picked lengths.* Where a pick is the length of a timer, all lengths are taken at once, as the stretch they make. No
+//!   condition can tell them apart before the timer runs out.
+//! - *Covering.* A node whose zone lies in one met before, with everything else the same and no more presses on the way, adds
+//!   nothing: all that follows on it follows on the other. (Inclusion: C. Daws and S. Tripakis, "Model checking of real-time
+//!   reachability properties using abstractions", 1998; from memory.) Zones are finite in number, since all timers are
+//!   bounded and count down, so that the search ends without widening.
+//! - *Fewest presses.* Nodes are gone on from in the order of presses on the way to them.
+
+use crate::model::{Model, Who};
+use crate::pack::{Packed, Packer, QuickMap, Timers, Whole};
+use crate::watch::{Clocked, Seen, Watch};
+use crate::work::{Enough, Work};
+use crate::zone::{Comes, Zone};
+use rules::step::{Clock, Input, Outcome, Pick, Situation, Start, begin_from, step};
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
+
+/// Stands for the ticks left of a timer that does not run out now.
+const FAR: u32 = 1 << 28;
+
+/// A clock of a zone: a timer of a machine, or the observer's.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Whose {
+    Timer(usize, usize),
+    Observer,
+}
+
+/// How a node came about.
+#[derive(Clone, Debug)]
+pub(crate) struct Label {
+    pub(crate) input: Input,
+    /// Clocks that ran out in this tick.
+    pub(crate) out: Vec<Whose>,
+    /// Clocks that began in it: least, most, the place that picked.
+    pub(crate) new: Vec<(Whose, u32, u32, Option<u32>)>,
+}
+
+/// A node.
+pub(crate) struct Node {
+    pub(crate) key: Packed,
+    pub(crate) zone: Zone,
+    pub(crate) urgent: bool,
+    /// The node before, or the number of the start.
+    pub(crate) parent: Result<u32, usize>,
+    pub(crate) label: Box<Label>,
+    presses: u32,
+    covered: bool,
+}
+
+/// The nodes met so far.
+pub(crate) struct Sets<'a> {
+    pub(crate) model: &'a Model,
+    pub(crate) watch: &'a Watch,
+    pub(crate) who: Who,
+    packer: Packer,
+    pub(crate) nodes: Vec<Node>,
+    index: QuickMap<Packed, Vec<u32>>,
+    waiting: BTreeMap<u32, VecDeque<u32>>,
+}
+
+/// Where a claim failed.
+pub(crate) enum Fail {
+    Begin(usize, Input),
+    /// In the node at this place, by this tick.
+    Step(u32, Label),
+}
+
+/// A tick out of a zone's part.
+struct Leap<'s> {
+    whole: &'s Whole,
+    clocks: &'s [Whose],
+    part: &'s Zone,
+    out: &'s [bool],
+    /// Free timers that run out.
+    freely: Vec<(usize, usize)>,
+}
+
+impl<'a> Sets<'a> {
+    pub(crate) fn new(model: &'a Model, watch: &'a Watch, who: Who) -> Result<Self, Enough> {
+        let timers = model.form.machines.iter().flat_map(|machine| &machine.timers).map(|timer| timer.max);
+        if timers.chain([watch.longest()]).any(|ticks| ticks >= FAR - 1) || model.free.len() > 20 {
+            return Err(Enough::Timers);
+        }
+        Ok(Self {
+            model,
+            watch,
+            who,
+            packer: Packer::new(model, Timers::Alike(FAR), watch.longest()),
+            nodes: Vec::new(),
+            index: QuickMap::default(),
+            waiting: BTreeMap::new(),
+        })
+    }
+
+    pub(crate) fn whole(&self, at: u32) -> Whole {
+        self.packer.unpack(&self.nodes[at as usize].key)
+    }
+
+    /// Tick 0 from every start.
+    pub(crate) fn begin(&mut self, starts: &[Start], work: &mut Work) -> Result<Option<Fail>, Enough> {
+        let model = self.model;
+        for (nth, start) in starts.iter().enumerate() {
+            let mut fail = None;
+            let ended = model.begin(start, true, work, &mut |work, input, outcome| {
+                let ends =
+                    self.stretch_ends(&outcome, input, &|input| begin_from(&model.form, start, &input.picks));
+                let (mut situation, picked) = (outcome.situation, outcome.picked);
+                let flagged = model.settle(&mut situation);
+                let Some(next) = self.watch.begin(model, &situation, &picked, flagged) else {
+                    fail = Some(Fail::Begin(nth, input.clone()));
+                    return Err(Enough::Found);
+                };
+                let held = vec![false; model.form.buttons.len()];
+                for (mode, clocked) in next {
+                    let new = started(&situation, &ends, clocked, &model.free);
+                    let ranges: Vec<(u32, u32)> =
+                        new.iter().map(|(_, least, most, _)| (*least, *most)).collect();
+                    let whole = stand_in(&situation, held.clone(), mode, clocked, false);
+                    let label = Label { input: input.clone(), out: Vec::new(), new };
+                    self.meet(&whole, Zone::stretches(&ranges), Err(nth), (label, 0), work)?;
+                }
+                Ok(())
+            });
+            match ended {
+                Err(Enough::Found) => return Ok(fail),
+                ended => ended?,
+            }
+        }
+        Ok(None)
+    }
+
+    /// Everything that can follow, fewest presses first; stops at the first failure.
+    pub(crate) fn run(&mut self, work: &mut Work) -> Result<Option<Fail>, Enough> {
+        while let Some(mut first) = self.waiting.first_entry() {
+            let Some(at) = first.get_mut().pop_front() else {
+                first.remove();
+                continue;
+            };
+            if self.nodes[at as usize].covered {
+                continue;
+            }
+            if let Some(label) = self.expand(at, work)? {
+                return Ok(Some(Fail::Step(at, label)));
+            }
+        }
+        Ok(None)
+    }
+
+    /// Puts in a node, unless one that is there covers it; those that it covers are not gone on from.
+    fn meet(
+        &mut self,
+        whole: &Whole,
+        zone: Zone,
+        parent: Result<u32, usize>,
+        (label, presses): (Label, u32),
+        work: &mut Work,
+    ) -> Result<(), Enough> {
+        let urgent = !self.quiet(whole, work)?;
+        let zone = if urgent { zone } else { zone.past() };
+        let key = self.packer.pack(whole);
+        let known = self.index.entry(key.clone()).or_default();
+        if known.iter().any(|at| zone.within(&self.nodes[*at as usize].zone)) {
+            return Ok(());
+        }
+        for at in known.iter() {
+            let node = &mut self.nodes[*at as usize];
+            // Those already gone on from have at most as many presses, and stay for the way to what follows on them.
+            node.covered |= node.presses >= presses && node.zone.within(&zone);
+        }
+        known.retain(|at| !self.nodes[*at as usize].covered);
+        work.set(zone.bytes() + 2 * (40 + key.extra()) + 200 + 40 * label.new.len() as u64)?;
+        let at = u32::try_from(self.nodes.len()).map_err(|_| Enough::Sets)?;
+        known.push(at);
+        self.nodes.push(Node { key, zone, urgent, parent, label: Box::new(label), presses, covered: false });
+        self.waiting.entry(presses).or_default().push_back(at);
+        Ok(())
+    }
+
+    /// Whether a tick in which nothing runs out, nobody presses and nobody lets go changes nothing.
+    fn quiet(&self, whole: &Whole, work: &mut Work) -> Result<bool, Enough> {
+        work.step()?;
+        let model = self.model;
+        let input = Input { pressed: Vec::new(), held: self.held(whole), picks: Vec::new() };
+        let Outcome { mut situation, picked } = step(&model.form, &whole.situation, &input);
+        let flagged = model.settle(&mut situation);
+        let went_on = |being: &mut rules::step::Being| {
+            for clock in &mut being.timers {
+                if *clock == Clock::Running(FAR - 1) {
+                    *clock = Clock::Running(FAR);
+                }
+            }
+        };
+        let seen_after = situation.clone();
+        situation.machines.iter_mut().for_each(went_on);
+        let seen =
+            Seen { before: &whole.situation, input: &input, after: &seen_after, picked: &picked, flagged };
+        let next = self.watch.advance(model, whole.mode, false, &seen);
+        let same = |next: &Vec<(u8, Clocked)>| {
+            let clock = if whole.clock == Clock::Off { Clocked::Off } else { Clocked::Keep };
+            matches!(next[..], [(mode, clocked)] if mode == whole.mode
+                && (clocked == clock || (clocked == Clocked::Keep && clock == Clocked::Off)))
+        };
+        Ok(picked.is_empty()
+            && situation == whole.situation
+            && next.as_ref().is_some_and(same)
+            && self.held(whole) == whole.held)
+    }
+
+    /// What is held in a tick in which nobody does anything.
+    fn held(&self, whole: &Whole) -> Vec<bool> {
+        match self.who {
+            Who::Anybody => whole.held.clone(),
+            Who::Nobody => vec![false; whole.held.len()],
+            Who::Holding(b) => (0..whole.held.len()).map(|at| at == b && self.model.tracked[b]).collect(),
+        }
+    }
+
+    /// All ticks that can come next, once enough time has passed; the label of one in which the claim fails.
+    fn expand(&mut self, at: u32, work: &mut Work) -> Result<Option<Label>, Enough> {
+        let whole = self.whole(at);
+        let clocks = clocks(&whole, &self.model.free);
+        let zone = self.nodes[at as usize].zone.clone();
+        let mut parts = vec![(zone, Vec::new())];
+        for clock in 0..clocks.len() {
+            let mut cut = Vec::new();
+            for (zone, out) in parts {
+                for runs_out in [false, true] {
+                    if let Some(part) = zone.running_out(clock, runs_out) {
+                        let out: Vec<bool> = out.iter().copied().chain([runs_out]).collect();
+                        cut.push((part, out));
+                    }
+                }
+            }
+            parts = cut;
+        }
+        let running = |place: &&(usize, usize)| {
+            matches!(whole.situation.machines[place.0].timers[place.1], Clock::Running(_))
+        };
+        let free: Vec<(usize, usize)> = self.model.free.iter().filter(running).copied().collect();
+        for (part, out) in parts {
+            for way in 0..1_u64 << free.len().min(20) {
+                let runs_out =
+                    |(nth, place): (usize, &(usize, usize))| (way >> nth & 1 == 1).then_some(*place);
+                let freely = free.iter().enumerate().filter_map(runs_out).collect();
+                let leap = Leap { whole: &whole, clocks: &clocks, part: &part, out: &out, freely };
+                if let Some(fail) = self.leap(at, &leap, work)? {
+                    return Ok(Some(fail));
+                }
+            }
+        }
+        Ok(None)
+    }
+
+    fn leap(&mut self, at: u32, leap: &Leap, work: &mut Work) -> Result<Option<Label>, Enough> {
+        let (model, watch, who) = (self.model, self.watch, self.who);
+        let (urgent, presses) = (self.nodes[at as usize].urgent, self.nodes[at as usize].presses);
+        let nothing_runs_out = !leap.out.contains(&true) && leap.freely.is_empty();
+        let before = leap.stand_in();
+        let due = leap.clocks.iter().zip(leap.out).any(|(whose, out)| *out && *whose == Whose::Observer);
+        let mut fail = None;
+        let ended = model.moves((&before, &leap.whole.held, who), true, work, &mut |work, input, outcome| {
+            let held: Vec<bool> =
+                input.held.iter().zip(&model.tracked).map(|(held, tracked)| *held && *tracked).collect();
+            if !urgent && nothing_runs_out && !input.pressed.contains(&true) && held == leap.whole.held {
+                return Ok(());
+            }
+            let ends = self.stretch_ends(&outcome, input, &|input| step(&model.form, &before, input));
+            let (mut situation, picked) = (outcome.situation, outcome.picked);
+            let flagged = model.settle(&mut situation);
+            let seen = Seen { before: &before, input, after: &situation, picked: &picked, flagged };
+            let ran_out = leap.clocks.iter().zip(leap.out).filter(|(_, out)| **out).map(|(whose, _)| *whose);
+            let label = Label { input: input.clone(), out: ran_out.collect(), new: Vec::new() };
+            let Some(next) = watch.advance(model, leap.whole.mode, due, &seen) else {
+                fail = Some(label);
+                return Err(Enough::Found);
+            };
+            let pressed =
+                u32::try_from(input.pressed.iter().filter(|pressed| **pressed).count()).unwrap_or(0);
+            for (mode, clocked) in next {
+                let goes_on = leap.whole.clock != Clock::Off && !due;
+                let after = stand_in(&situation, held.clone(), mode, clocked, goes_on);
+                let new = started(&situation, &ends, clocked, &model.free);
+                let zone = leap.part.after_tick(&leap.plan(&after, &model.free, &new));
+                let label = Label { new, ..label.clone() };
+                self.meet(&after, zone, Ok(at), (label, presses + pressed), work)?;
+            }
+            Ok(())
+        });
+        match ended {
+            Err(Enough::Found) => Ok(fail),
+            ended => ended.map(|()| None),
+        }
+    }
+
+    /// The situation that comes out when every picked length is the longest; with the shortest it is `outcome`'s.
+    fn stretch_ends(&self, outcome: &Outcome, input: &Input, tick: &dyn Fn(&Input) -> Outcome) -> Ends {
+        let mut longest = input.clone();
+        let mut sites = BTreeMap::new();
+        for pick in &outcome.picked {
+            if let Some(timer) = self.model.lengths.get(&pick.site) {
+                longest.picks.push(Pick { site: pick.site, value: self.model.sites[&pick.site].1 });
+                // Of several in one tick the last one counts.
+                sites.insert(*timer, pick.site);
+            }
+        }
+        if sites.is_empty() {
+            return Ends { longest: None, sites };
+        }
+        Ends { longest: Some(tick(&longest).situation), sites }
+    }
+}
+
+impl Leap<'_> {
+    /// One situation for all points of the part.
+    fn stand_in(&self) -> Situation {
+        let mut before = self.whole.situation.clone();
+        for (whose, out) in self.clocks.iter().zip(self.out) {
+            if let Whose::Timer(m, i) = whose {
+                before.machines[*m].timers[*i] = Clock::Running(if *out { 1 } else { FAR });
+            }
+        }
+        for (m, i) in &self.freely {
+            before.machines[*m].timers[*i] = Clock::Running(1);
+        }
+        before
+    }
+
+    /// Where the clocks of the zone after the tick come from.
+    fn plan(
+        &self,
+        after: &Whole,
+        free: &BTreeSet<(usize, usize)>,
+        new: &[(Whose, u32, u32, Option<u32>)],
+    ) -> Vec<Comes> {
+        let of = |whose: Whose| {
+            let new =
+                new.iter().find(|(of, ..)| *of == whose).map(|(_, least, most, _)| Comes::New(*least, *most));
+            new.or_else(|| self.clocks.iter().position(|of| *of == whose).map(Comes::On))
+                .unwrap_or(Comes::New(1, 1))
+        };
+        clocks(after, free).into_iter().map(of).collect()
+    }
+}
+
+/// What picked lengths can make of a situation's timers.
+struct Ends {
+    longest: Option<Situation>,
+    sites: BTreeMap<(usize, usize), u32>,
+}
+
+/// The clocks of a situation, in the order of its zone.
+pub(crate) fn clocks(whole: &Whole, free: &BTreeSet<(usize, usize)>) -> Vec<Whose> {
+    let mut clocks = Vec::new();
+    for (m, being) in whole.situation.machines.iter().enumerate() {
+        for (i, clock) in being.timers.iter().enumerate() {
+            if matches!(clock, Clock::Running(_)) && !free.contains(&(m, i)) {
+                clocks.push(Whose::Timer(m, i));
+            }
+        }
+    }
+    if whole.clock != Clock::Off {
+        clocks.push(Whose::Observer);
+    }
+    clocks
+}
+
+/// The clocks that were started in a tick, with the stretch their ticks lie in.
+fn started(
+    after: &Situation,
+    ends: &Ends,
+    clocked: Clocked,
+    free: &BTreeSet<(usize, usize)>,
+) -> Vec<(Whose, u32, u32, Option<u32>)> {
+    let mut new = Vec::new();
+    for (m, being) in after.machines.iter().enumerate() {
+        for (i, clock) in being.timers.iter().enumerate() {
+            if let Clock::Running(least) = clock
+                && *least < FAR - 1
+                && !free.contains(&(m, i))
+            {
+                let longest = ends.longest.as_ref().map(|longest| longest.machines[m].timers[i]);
+                let most = if let Some(Clock::Running(most)) = longest { most } else { *least };
+                let site = if most > *least { ends.sites.get(&(m, i)).copied() } else { None };
+                new.push((Whose::Timer(m, i), *least, most, site));
+            }
+        }
+    }
+    if let Clocked::Start(ticks) = clocked {
+        new.push((Whose::Observer, ticks, ticks, None));
+    }
+    new
+}
+
+/// The situation with every running timer alike.
+fn stand_in(after: &Situation, held: Vec<bool>, mode: u8, clocked: Clocked, goes_on: bool) -> Whole {
+    let mut situation = after.clone();
+    for clock in situation.machines.iter_mut().flat_map(|being| &mut being.timers) {
+        if let Clock::Running(left) = clock {
+            *left = FAR;
+        }
+    }
+    let runs = match clocked {
+        Clocked::Keep => goes_on,
+        Clocked::Off => false,
+        Clocked::Start(_) => true,
+    };
+    let clock = if runs { Clock::Running(FAR) } else { Clock::Off };
+    Whole { situation, held, mode, clock }
+}

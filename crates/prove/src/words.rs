@@ -1,0 +1,84 @@
+//! Answers in plain words.
+
+use crate::answer::{Covered, Trace, Verdict};
+use crate::claims::Question;
+use crate::model::Who;
+use rules::form::Form;
+
+/// One sentence for an answer.
+pub(crate) fn words(
+    form: &Form,
+    claim: &str,
+    question: &Question,
+    verdict: &Verdict,
+    bound: Option<u64>,
+) -> String {
+    match verdict {
+        Verdict::Proved { covered } => {
+            let bound = bound.map_or(String::new(), |ticks| format!(" within {}", time(form, ticks)));
+            match question {
+                Question::HoldingUnread => {
+                    format!(
+                        "`{claim}` holds: no rule asks whether it is held, so a stuck button is one that nobody presses"
+                    )
+                }
+                _ => format!("`{claim}` holds in every play{bound}: {} looked at", looked(*covered)),
+            }
+        }
+        Verdict::Refuted { trace } => {
+            let at = time(form, trace.ticks.len().saturating_sub(1) as u64);
+            let presses: usize = trace.ticks.iter().map(|tick| tick.pressed.len()).sum();
+            let presses = if presses == 1 { "1 press".to_owned() } else { format!("{presses} presses") };
+            match question {
+                Question::Home(Who::Holding(_)) => format!(
+                    "`{claim}` fails: after {presses} and with the button stuck, play never comes home"
+                ),
+                Question::Home(_) => format!(
+                    "`{claim}` fails: after {presses} and nobody pressing any more, play need never come home"
+                ),
+                Question::NeverStuck => format!(
+                    "`{claim}` fails: {at} after the start, with {presses}, nothing seen can ever change again"
+                ),
+                _ => format!("`{claim}` fails {at} after the start, with {presses}"),
+            }
+        }
+        Verdict::Undecided { covered, why } => {
+            format!(
+                "`{claim}` is not decided: {why}; {} looked at, and nothing against it was found",
+                looked(*covered)
+            )
+        }
+    }
+}
+
+fn looked(covered: Covered) -> String {
+    let parts = [(covered.situations, "situations"), (covered.sets, "sets of timer values")];
+    let parts: Vec<String> =
+        parts.iter().filter(|(count, _)| *count > 0).map(|(count, what)| format!("{count} {what}")).collect();
+    if parts.is_empty() { "nothing".into() } else { parts.join(" and ") }
+}
+
+fn time(form: &Form, ticks: u64) -> String {
+    let ms = ticks.saturating_mul(u64::from(form.tick_ms));
+    format!("{}.{:03} s", ms / 1000, ms % 1000)
+}
+
+/// What happens from outside in a trace, one line a moment: presses, buttons let go, picks.
+pub fn moments(form: &Form, trace: &Trace) -> Vec<String> {
+    let name = |b: &usize| form.buttons.get(*b).map_or("?", String::as_str);
+    let mut lines = Vec::new();
+    let mut held: Vec<usize> = Vec::new();
+    for (at, tick) in trace.ticks.iter().enumerate() {
+        let mut parts: Vec<String> = tick.pressed.iter().map(|b| format!("press {}", name(b))).collect();
+        parts.extend(held.iter().filter(|b| !tick.held.contains(b)).map(|b| format!("let {} go", name(b))));
+        parts.extend(tick.picks.iter().map(|(site, value)| format!("pick {value} at place {site}")));
+        held.clone_from(&tick.held);
+        if !parts.is_empty() {
+            lines.push(format!("{}: {}", time(form, at as u64), parts.join(", ")));
+        }
+    }
+    if let Some(from) = trace.again_from {
+        lines.push(format!("and so on as from {}", time(form, from as u64)));
+    }
+    lines
+}

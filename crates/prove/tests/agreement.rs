@@ -1,0 +1,261 @@
+//! Plain search and search over sets answer every claim of random small rules alike, and every refutation is a play of the
+//! referee that goes against the claim. The two share the tick, the claims' observers and nothing else.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    clippy::print_stdout,
+    reason = "a test that cannot read its own rules must stop; it says how much it compared"
+)]
+
+use prove::{Answer, Engine, Limits, Trace, Verdict, prove_with};
+use rules::form::{Claimed, Form};
+use rules::interface::{DigitsName, FigureName, Interface, SpotName};
+use rules::step::Start;
+use rules::vectors::play;
+use source::Text;
+use std::fmt::Write;
+
+/// Rule sets that are compared. `LAMPWRIGHT_AGREEMENT` in the environment asks for another number.
+const RULES: u32 = 300;
+
+struct Dice(u32);
+
+impl Dice {
+    fn pick(&mut self, lo: i32, hi: i32) -> i32 {
+        self.0 = rules::random::next(self.0);
+        rules::random::within(self.0, lo, hi)
+    }
+
+    fn one<'a>(&mut self, of: &[&'a str]) -> &'a str {
+        of[usize::try_from(self.pick(0, i32::try_from(of.len()).unwrap() - 1)).unwrap()]
+    }
+
+    fn chance(&mut self, percent: i32) -> bool {
+        self.pick(1, 100) <= percent
+    }
+
+    fn ms(&mut self, most: i32) -> i32 {
+        50 * self.pick(1, most)
+    }
+}
+
+fn interface() -> Interface {
+    let figure = |name: &str| FigureName {
+        name: name.into(),
+        poses: vec![format!("{name}-low"), format!("{name}-high")],
+    };
+    Interface {
+        figures: vec![figure("fox"), figure("owl")],
+        buttons: ["west", "east"].map(str::to_owned).into(),
+        spots: vec![SpotName { name: "lamp".into(), count: 3, dims: true }],
+        digits: vec![DigitsName { name: "board".into(), count: 1 }],
+        sounds: Vec::new(),
+    }
+}
+
+const STATES: [&str; 3] = ["s0", "s1", "s2"];
+
+/// A small rule set: two machines of three states, a timer and a number each.
+fn text(dice: &mut Dice) -> String {
+    let mut text = "sides west, east\ntick 50 ms\n".to_owned();
+    for (own, figure) in [("a", "fox"), ("b", "owl")] {
+        machine(dice, &mut text, own, figure);
+    }
+    for n in 0..3 {
+        let (what, to, ms) = (truth(dice, false), truth(dice, false), dice.ms(6));
+        let claim = match dice.pick(0, 4) {
+            0 => format!("never {what} and {to}"),
+            1 => format!("always {what} or {to}"),
+            2 => format!("when {what} leads to {to} within {ms} ms"),
+            3 => format!("on message hello-a leads to {to} within {ms} ms"),
+            _ => format!("on press west if {what} leads to {to} within {ms} ms"),
+        };
+        writeln!(text, "claim claim{n} {claim}").unwrap();
+    }
+    text
+}
+
+fn machine(dice: &mut Dice, text: &mut String, own: &str, figure: &str) {
+    let kept = if dice.chance(20) { " kept" } else { "" };
+    let shown = if own == "a" && dice.chance(40) { " shown on board" } else { "" };
+    writeln!(
+        text,
+        "machine {own}\n  number n 0..2{shown}{kept}\n  timer t\n  ties {}",
+        dice.one(&["west", "alternately", "at random"])
+    )
+    .unwrap();
+    if dice.chance(25) {
+        writeln!(text, "  remember west for {} ms", dice.ms(3)).unwrap();
+    }
+    let bag = dice.chance(20);
+    if bag {
+        text.push_str("  bag few of 0..2\n");
+    }
+    for state in STATES {
+        let pose = if dice.chance(80) {
+            format!(" shows {figure}-{}", dice.one(&["low", "high"]))
+        } else {
+            String::new()
+        };
+        let light = if dice.chance(30) { " lights lamp[n + 1]" } else { "" };
+        writeln!(text, "  state {state}{pose}{light}").unwrap();
+    }
+    writeln!(text, "  enter s1 do send hello-{own}").unwrap();
+    for _ in 0..dice.pick(2, 6) {
+        let from = dice.one(&["s0", "s1", "s2", "s0, s2", "any"]);
+        let after = format!("after {} ms", dice.ms(5));
+        let cue = dice.one(&[
+            "on press west",
+            "on press east",
+            "on timer t",
+            "on message hello-a",
+            "on message hello-b",
+            "when",
+            &after,
+            &after,
+        ]);
+        let condition = if cue == "when" {
+            format!(" {}", truth(dice, true))
+        } else if dice.chance(40) {
+            format!(" if {}", truth(dice, true))
+        } else {
+            String::new()
+        };
+        let deeds = if dice.chance(60) { format!(" do {}", deed(dice, bag)) } else { String::new() };
+        let end = dice.one(&["stay", "go s0", "go s1", "go s2"]);
+        writeln!(text, "  {from} {cue}{condition}{deeds} {end}").unwrap();
+    }
+    if dice.chance(80) {
+        let ms = if dice.chance(20) { 1100 } else { dice.ms(5) };
+        writeln!(text, "  any after {ms} ms go s0").unwrap();
+    }
+}
+
+fn deed(dice: &mut Dice, bag: bool) -> String {
+    match dice.pick(0, 8) {
+        0 => "n = n + 1".into(),
+        1 => "n = min(n + 1, 2)".into(),
+        2 => "n = 0".into(),
+        3 => format!("start t for {} ms", dice.ms(5)),
+        4 => format!("start t for pick 50 ms..{} ms", dice.ms(5)),
+        5 => "n = pick 0..2".into(),
+        6 => format!("press {}", dice.one(&["west", "east"])),
+        7 if bag => "n = draw few".into(),
+        7 => "stop t".into(),
+        _ => "start t for n + 1".into(),
+    }
+}
+
+fn truth(dice: &mut Dice, inputs: bool) -> String {
+    let (machine, not) = (dice.one(&["a", "b"]), dice.one(&["", "not "]));
+    match dice.pick(0, 6) {
+        0 if inputs => format!("held {}", dice.one(&["west", "east"])),
+        1 if inputs => format!("pressed {}", dice.one(&["west", "east"])),
+        2 => format!("{machine}.t is {not}{}", dice.one(&["running", "due", "off"])),
+        3 | 4 => format!("{machine}.n {} {}", dice.one(&["=", "!=", "<", ">="]), dice.pick(0, 2)),
+        _ => format!("{machine} is {not}{}", dice.one(&STATES)),
+    }
+}
+
+/// Rules that read without a fault.
+fn rules(seed: u32) -> (String, Form) {
+    let mut dice = Dice(rules::random::seed(seed, "agreement"));
+    loop {
+        let text = text(&mut dice);
+        let (form, faults) = rules::read(&Text::new("random.rules", text.clone()), &interface());
+        if !faults.iter().any(finding::Fault::stops) {
+            return (text, form);
+        }
+    }
+}
+
+/// Whether the referee's own run of a trace goes against a claim of the simplest kind; none for other kinds. Written anew
+/// here, with the frame bytes and situations of the referee alone.
+fn goes_against(form: &Form, claim: &str, trace: &Trace) -> Option<bool> {
+    let run = play(form, &Start { kept: trace.kept.clone(), settings: trace.settings.clone() }, &trace.ticks);
+    assert_eq!(run.len(), trace.ticks.len());
+    if let Some(name) = claim.strip_prefix(".flash") {
+        let figure = form.figures.iter().position(|figure| figure.name == name.trim());
+        let poses: Vec<Vec<Option<usize>>> = run
+            .iter()
+            .map(|(_, frame)| match figure {
+                Some(figure) => vec![frame.poses[figure]],
+                None => frame.poses.clone(),
+            })
+            .collect();
+        let changes: Vec<usize> = (1..poses.len()).filter(|at| poses[*at] != poses[at - 1]).collect();
+        let second = usize::try_from(1000 / form.tick_ms).unwrap();
+        return Some(changes.windows(8).any(|eight| eight[7] - eight[0] <= second));
+    }
+    let written = form.claims.iter().find(|one| one.name == claim)?;
+    let Claimed::Never { .. } = written.claim else { return None };
+    // The condition as a transition of a machine that is asked in the next tick would be another reading; the reader's own
+    // text is asked instead: a form with the claim as a light that is lit while it is true.
+    let mut lit = form.clone();
+    let Claimed::Never { what } = written.claim.clone() else { return None };
+    for state in &mut lit.machines[0].states {
+        state.lights = vec![rules::form::Lights {
+            first: 0,
+            count: 1,
+            index: None,
+            each: false,
+            level: rules::form::Expr { w: 16, node: rules::form::Node::Const { v: 255 } },
+            when: Some(what.clone()),
+        }];
+    }
+    for machine in &mut lit.machines[1..] {
+        machine.states.iter_mut().for_each(|state| state.lights.clear());
+    }
+    let run = play(&lit, &Start { kept: trace.kept.clone(), settings: trace.settings.clone() }, &trace.ticks);
+    Some(run.last().is_some_and(|(_, frame)| frame.spots[0] == 255))
+}
+
+fn word(answer: &Answer) -> &'static str {
+    match answer.verdict {
+        Verdict::Proved { .. } => "proved",
+        Verdict::Refuted { .. } => "refuted",
+        Verdict::Undecided { .. } => "undecided",
+    }
+}
+
+#[test]
+#[allow(clippy::disallowed_methods, reason = "a longer run is asked for in the environment")]
+fn both_searches_answer_alike() {
+    let count =
+        std::env::var("LAMPWRIGHT_AGREEMENT").ok().and_then(|count| count.parse().ok()).unwrap_or(RULES);
+    let limits = Limits { situations: 15_000, sets: 15_000, steps: 200_000, ..Limits::default() };
+    let (mut proved, mut refuted, mut undecided, mut checked) = (0, 0, 0, 0);
+    for seed in 1..=count {
+        let (text, form) = rules(seed);
+        let plain = prove_with(&form, &limits, Engine::Plain, &mut |_| {});
+        let sets = prove_with(&form, &limits, Engine::Sets, &mut |_| {});
+        assert_eq!(plain.len(), sets.len());
+        for (plain, sets) in plain.iter().zip(&sets) {
+            assert_eq!(plain.claim, sets.claim);
+            for answer in [plain, sets] {
+                if let Verdict::Undecided { why, .. } = &answer.verdict {
+                    assert!(!why.contains("referee"), "seed {seed}: {}\n{text}", answer.words);
+                }
+                if let Some(against) =
+                    answer.trace().and_then(|trace| goes_against(&form, &answer.claim, trace))
+                {
+                    assert!(against, "seed {seed}: {}\n{text}", answer.words);
+                    checked += 1;
+                }
+            }
+            match (word(plain), word(sets)) {
+                ("proved", "proved") => proved += 1,
+                ("refuted", "refuted") => refuted += 1,
+                ("undecided", _) | (_, "undecided") => undecided += 1,
+                (a, b) => panic!(
+                    "seed {seed}, {}: plain {a}, sets {b}\n{}\n{}\n{text}",
+                    plain.claim, plain.words, sets.words
+                ),
+            }
+        }
+    }
+    println!(
+        "{count} rule sets: {proved} claims proved and {refuted} refuted by both, {undecided} not compared; {checked} plays checked by other means"
+    );
+    assert!(proved > 2 * i64::from(count) && refuted > i64::from(count) / 2 && checked > count / 2);
+}

@@ -1,0 +1,201 @@
+//! Mistakes that people make in rules, planted one at a time into rules without them. What each does follows from the meaning
+//! of a tick (ARCHITECTURE.md, "The tick"), worked out by hand beside it; both engines must find it, and none in the sound text.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot read its own rules must stop")]
+
+use prove::{Answer, Engine, Limits, Verdict, prove_with};
+use rules::interface::{DigitsName, FigureName, Interface, SpotName};
+use source::Text;
+
+fn interface() -> Interface {
+    let figure = |name: &str| FigureName {
+        name: name.into(),
+        poses: vec![format!("{name}-low"), format!("{name}-high")],
+    };
+    Interface {
+        figures: vec![figure("fox"), figure("owl")],
+        buttons: ["wave", "nod"].map(str::to_owned).into(),
+        spots: vec![SpotName { name: "lamp".into(), count: 3, dims: false }],
+        digits: vec![DigitsName { name: "board".into(), count: 1 }],
+        sounds: Vec::new(),
+    }
+}
+
+fn answers(text: &str, engine: Engine) -> Vec<Answer> {
+    let (form, faults) = rules::read(&Text::new("seeded.rules", text.to_owned()), &interface());
+    assert!(!faults.iter().any(finding::Fault::stops), "{faults:?}\n{text}");
+    prove_with(&form, &Limits::default(), engine, &mut |_| {})
+}
+
+fn of<'a>(answers: &'a [Answer], claim: &str) -> &'a Answer {
+    answers.iter().find(|answer| answer.claim == claim).unwrap_or_else(|| panic!("{claim} is not answered"))
+}
+
+/// A fox that waves for 300 ms when asked to, rests 700 ms, counts to three and begins again.
+const SOUND: &str = "tick 100 ms
+machine fox
+  number count 0..3 = 0 shown on board
+  state still   shows fox-low
+  state waving  shows fox-high
+  state resting shows fox-low
+  still on press wave if count < 3   do count = count + 1   go waving
+  still on press wave                do count = 0           go waving
+  still after 2 s if count > 0       do count = 0           stay
+  waving after 300 ms                                       go resting
+  resting after 700 ms                                      go still
+claim waves on press wave if fox is still leads to fox is waving within 100 ms
+claim rests never fox is resting and fox.count > 3
+";
+
+/// The sound text with one line for another, and the claim that must fail.
+const MISTAKES: [(&str, &str, &str, &str); 12] = [
+    // The time that is up comes first, and a press in the same tick vanishes.
+    (
+        "lost press",
+        "  still on press wave if",
+        "  still after 2 s go resting\n  still on press wave if",
+        "waves",
+    ),
+    // count may be 3 already: 3 + 1 does not fit 0..3.
+    ("store too great", "if count < 3 ", "if count < 9 ", ".in-range"),
+    // count may be 0: 0 - 1 does not fit.
+    (
+        "store too small",
+        "still after 2 s if count > 0       do count = 0 ",
+        "still after 2 s do count = count - 1 ",
+        ".in-range",
+    ),
+    // 0 ticks are less than a tick.
+    (
+        "timer of nothing",
+        "still after 2 s",
+        "still on press nod do start spare for count stay\n  still on timer spare go waving\n  still after 2 s",
+        ".in-range",
+    ),
+    // Without a way out, resting stays for ever; nothing changes then.
+    ("stuck", "  resting after 700 ms                                      go still\n", "", ".stuck"),
+    // ... and never comes home to still.
+    ("never home", "  resting after 700 ms                                      go still\n", "", ".home"),
+    // 100 ms waving, 100 ms resting, again: eight changes take 0.7 s.
+    (
+        "flash too fast",
+        "  waving after 300 ms                                       go resting\n  resting after 700 ms                                      go still\n",
+        "  waving after 100 ms go resting\n  resting after 100 ms go waving\n",
+        ".flash fox",
+    ),
+    // The same by hasty hands: nothing but presses paces the changes.
+    (
+        "flash by presses",
+        "  waving after 300 ms ",
+        "  waving on press wave go still\n  waving after 300 ms ",
+        ".flash fox",
+    ),
+    // The press is heard, and what is seen changes 500 ms later.
+    (
+        "late answer",
+        "  waving after 300 ms ",
+        "  still on press nod go thinking\n  thinking after 500 ms go waving\n  state thinking shows fox-low\n  waving after 300 ms ",
+        ".answered",
+    ),
+    // A held button keeps the fox away from still.
+    ("stuck button", "  resting after 700 ms ", "  resting after 700 ms if not held nod ", ".held nod"),
+    // The spot after the third is no spot.
+    (
+        "index out of its row",
+        "  state resting shows fox-low",
+        "  state resting shows fox-low lights lamp[count + 1]",
+        ".in-range",
+    ),
+    // A claim that is simply wrong: the fourth press makes the count 0 again.
+    (
+        "wrong claim",
+        "claim rests never fox is resting and fox.count > 3",
+        "claim rests never fox is resting and fox.count = 0",
+        "rests",
+    ),
+];
+
+fn with(from: &str, to: &str) -> String {
+    assert!(SOUND.contains(from), "{from}");
+    let text = SOUND.replace(from, to);
+    if text.contains("start spare") {
+        text.replace("  state still ", "  timer spare\n  state still ")
+    } else {
+        text
+    }
+}
+
+#[test]
+fn nothing_is_found_in_the_sound_text() {
+    for engine in [Engine::Plain, Engine::Both] {
+        for answer in answers(SOUND, engine) {
+            assert!(answer.proved(), "{engine:?}: {}", answer.words);
+        }
+    }
+}
+
+#[test]
+fn every_planted_mistake_is_found() {
+    for engine in [Engine::Plain, Engine::Both] {
+        for (what, from, to, claim) in MISTAKES {
+            let answers = answers(&with(from, to), engine);
+            let answer = of(&answers, claim);
+            assert!(
+                matches!(answer.verdict, Verdict::Refuted { .. }),
+                "{engine:?}, {what}: {}",
+                answer.words
+            );
+        }
+    }
+}
+
+/// 300 ms waving and 700 ms resting after the tick that the last press counts in: 10 ticks of 100 ms.
+#[test]
+fn the_way_home_is_as_long_as_its_stages() {
+    let all = answers(SOUND, Engine::Plain);
+    assert_eq!(of(&all, ".home").bound_ticks, Some(10));
+}
+
+/// A tie that one side always wins: two players press at once, and the second never scores.
+#[test]
+fn an_unfair_tie_is_found() {
+    let text = |ties: &str| {
+        format!(
+            "tick 100 ms\nsides wave, nod\nmachine judge\n  ties {ties}\n  number first 0..1 = 0\n  state open shows fox-low\n  state won shows fox-high\n  \
+             open on press wave go won\n  open on press nod do first = 1 go won\n  won after 300 ms do first = 0 go open\n\
+             claim fair on press nod if judge is open leads to judge.first = 1 within 100 ms\n"
+        )
+    };
+    for engine in [Engine::Plain, Engine::Both] {
+        assert!(of(&answers(&text("wave"), engine), "fair").trace().is_some());
+        assert!(of(&answers(&text("nod"), engine), "fair").proved());
+        // In turn, the other side loses every second tie; at random, any.
+        assert!(of(&answers(&text("alternately"), engine), "fair").trace().is_some());
+        assert!(of(&answers(&text("at random"), engine), "fair").trace().is_some());
+    }
+}
+
+/// The shortest plays against two claims, worked out by hand: tick 1 presses, tick 4 rests (300 ms).
+#[test]
+fn a_refutation_is_a_shortest_play() {
+    let text = SOUND
+        .replace("claim rests never fox is resting and fox.count > 3", "claim rests never fox is resting");
+    for engine in [Engine::Plain, Engine::Both] {
+        let all = answers(&text, engine);
+        let trace = of(&all, "rests").trace().unwrap();
+        assert_eq!(trace.ticks.len() - 1, 4, "{engine:?}");
+        assert_eq!(trace.ticks[1].pressed, [0], "{engine:?}");
+    }
+}
+
+#[test]
+fn limits_end_the_search_and_are_told() {
+    let (form, _) = rules::read(&Text::new("seeded.rules", SOUND.to_owned()), &interface());
+    let limits = Limits { situations: 5, sets: 2, ..Limits::default() };
+    for engine in [Engine::Plain, Engine::Sets, Engine::Both] {
+        let all = prove_with(&form, &limits, engine, &mut |_| {});
+        assert!(matches!(of(&all, "rests").verdict, Verdict::Undecided { .. }), "{engine:?}");
+    }
+    let told = answers(SOUND, Engine::Both);
+    let json = serde_json::to_string(&told).unwrap();
+    assert_eq!(serde_json::from_str::<Vec<Answer>>(&json).unwrap(), told);
+}
