@@ -16,7 +16,7 @@ use source::Text;
 use std::fmt::Write;
 
 /// Rule sets that are compared. `LAMPWRIGHT_AGREEMENT` in the environment asks for another number.
-const RULES: u32 = 300;
+const RULES: u32 = 150;
 
 struct Dice(u32);
 
