@@ -23,7 +23,7 @@ const MISTAKES: [Mistake; 11] = [
     ("zero is dark", "wiring.c", "(k == 0 || number > 0 || zeros)", "(number > 0 || zeros)"),
     ("six without its tail", "wiring.c", "0x7D", "0x7C"),
     ("dimmed the wrong way round", "main.c", "_BV(COM0A1) | _BV(COM0A0) |", "_BV(COM0A1) |"),
-    ("dimmed too little", "main.c", "#define DIM_LEVEL 127U", "#define DIM_LEVEL 191U"),
+    ("dimmed too little", "main.c", "#define DIM_LEVEL 102U", "#define DIM_LEVEL 191U"),
     ("dimmed slowly", "main.c", "TCCR0B = _BV(CS01) | _BV(CS00);", "TCCR0B = _BV(CS02) | _BV(CS00);"),
     ("digits lit from the beginning", "main.c", "    PORTD |= _BV(DIM);\n", ""),
     ("digits never lit", "main.c", "    TCCR0B = _BV(CS01) | _BV(CS00);\n", ""),
@@ -33,12 +33,13 @@ const MISTAKES: [Mistake; 11] = [
 fn every_deliberate_mistake_with_digits_shows_at_the_pins() {
     let (plan, form) = club();
     let right = firmware::project(&plan, &form).unwrap();
-    // Practice, in which the rally goes up to above six and comes down again.
-    let script = people(&form, Play::Well, 2400, 7);
+    // Practice, in which the rally goes up to above six and comes down again; then a bout that ends, so that the best rally
+    // is shown and goes dark between its flashes.
+    let scripts = [people(&form, Play::Well, 2400, 7), people(&form, Play::Badly, 6000, 3)];
     let checked = |project: &_| {
         let folder = folder();
         let program = pins::build(project, folder.path(), false);
-        pins::plays_as_planned(&program, &plan, &form, &script)
+        scripts.iter().try_for_each(|script| pins::plays_as_planned(&program, &plan, &form, script))
     };
     assert_eq!(checked(&right), Ok(()), "without any mistake");
     let outcomes = in_two(&MISTAKES, |(name, file, from, to)| {

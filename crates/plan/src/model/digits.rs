@@ -3,9 +3,9 @@
 use super::Place;
 use serde::Serialize;
 
-/// Share of the time that digits are lit, in percent, switched too fast to be seen. Night needs no more than about half of
-/// the rated current (from memory; a light meter at the board decides).
-pub const DIGITS_PERCENT: u32 = 50;
+/// Share of the time that digits are lit, in percent, switched too fast to be seen. Night needs less than half of the
+/// rated current (from memory; a light meter at the board decides). Not a half: a dimmer the wrong way round must show.
+pub const DIGITS_PERCENT: u32 = 40;
 
 /// Digits side by side.
 #[derive(Clone, Debug, PartialEq, Serialize)]
