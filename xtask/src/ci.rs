@@ -27,15 +27,24 @@ pub(crate) fn run(root: &Path) -> ExitCode {
     });
     step(&mut ran, "format", || succeeds(cargo(root, &["fmt", "--all", "--check"])));
     let mut built = Vec::new();
-    step(&mut ran, "compile: lints, documentation, tests", || compile(root, &target, &mut built));
+    let compiler = match compiler::settled_copy(&target) {
+        Ok(compiler) => compiler,
+        Err(why) => {
+            println!("cannot copy this program into {}: {why}", target.display());
+            return ExitCode::FAILURE;
+        }
+    };
+    step(&mut ran, "compile: lints, documentation, tests", || {
+        compile(root, (&compiler, &target), &mut built)
+    });
     // What an earlier run left behind must not stand in for what this one should write.
     let vectors = target.join("random-vectors");
     let _ = std::fs::remove_dir_all(&vectors);
     step(&mut ran, "tests", || binaries::run(&built, |command| prepare(command, root)));
     step(&mut ran, "examples in the documentation", || {
         let mut examples = cargo(root, &["test", "--workspace", "--doc", "--locked", "--no-fail-fast"]);
-        let through = compiler::through_here(&mut examples, &target);
-        through.map_err(|why| println!("{why}")).is_ok() && succeeds(examples)
+        compiler::through_here(&mut examples, &compiler, &target);
+        succeeds(examples)
     });
     step(&mut ran, "browser tests", || browser(root, &vectors, &built));
     println!();
@@ -72,12 +81,12 @@ fn prepare(command: &mut Command, root: &Path) {
 }
 
 /// Compiles everything there is, with every lint, and looks at the documentation on the way.
-fn compile(root: &Path, target: &Path, built: &mut Vec<Built>) -> bool {
+fn compile(root: &Path, (compiler, target): (&Path, &Path), built: &mut Vec<Built>) -> bool {
     // `--keep-going`: one crate that does not compile must not hide another's faults.
     let mut build = cargo(root, &["build", "--workspace", "--all-targets", "--keep-going", "--locked"]);
     build.arg("--message-format=json-render-diagnostics").stderr(Stdio::inherit());
-    let done = compiler::through_here(&mut build, target).and_then(|()| build.output());
-    match done {
+    compiler::through_here(&mut build, compiler, target);
+    match build.output() {
         Ok(done) => {
             built.extend(binaries::built(&String::from_utf8_lossy(&done.stdout)));
             done.status.success()

@@ -12,17 +12,17 @@ pub(crate) const AS_COMPILER: &str = "LAMPWRIGHT_XTASK_AS_COMPILER";
 /// Where the documentation is written.
 const DOC_FOLDER: &str = "LAMPWRIGHT_XTASK_DOC";
 
-/// Lets a cargo command compile the workspace's crates through this program. Gives none where it cannot be copied.
-pub(crate) fn through_here(cargo: &mut Command, target: &Path) -> std::io::Result<()> {
-    cargo.env("RUSTC_WORKSPACE_WRAPPER", settled_copy(target)?);
+/// Lets a cargo command compile the workspace's crates through a copy of this program.
+pub(crate) fn through_here(cargo: &mut Command, copy: &Path, target: &Path) {
+    cargo.env("RUSTC_WORKSPACE_WRAPPER", copy);
     cargo.env(AS_COMPILER, "1").env(DOC_FOLDER, target.join("doc"));
     // What `cargo clippy -- -D warnings` hands to clippy's compiler.
     cargo.env("CLIPPY_ARGS", "-D__CLIPPY_HACKERY__warnings__CLIPPY_HACKERY__");
-    Ok(())
 }
 
-/// This program under a path that the build does not write to; the same file stays in place, since its age counts.
-fn settled_copy(target: &Path) -> std::io::Result<PathBuf> {
+/// This program under a path that the build does not write to; the same file stays in place, since its age counts. To be
+/// made before anything is built: the build replaces the program that is running.
+pub(crate) fn settled_copy(target: &Path) -> std::io::Result<PathBuf> {
     let own = std::fs::read(std::env::current_exe()?)?;
     let copy = target.join("xtask-as-compiler");
     if std::fs::read(&copy).ok().as_ref() != Some(&own) {
