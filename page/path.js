@@ -7,7 +7,7 @@ const AXIS = 34;
 
 /** Where a withheld part of the recipe belongs. */
 const WITHHELD_AT = {
-  panel: ["drill"], threading: ["string"], templates: ["drill"], hanging: ["hang"], "put-up": ["put up", "put-up", "take down", "take-down"],
+  panel: ["drill"], threading: ["string"], templates: ["drill"], hanging: ["hang"], "put-up": ["put up", "take down"],
   wiring: ["digits", "switch", "wire", "power", "program", "try"], firmware: ["program"],
 };
 

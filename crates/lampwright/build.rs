@@ -10,16 +10,17 @@ fn main() -> Result<(), Box<dyn Error>> {
     // Cargo runs this in the package's own folder, and takes paths as seen from there: nothing of where the project lies goes
     // into what is made, so that two copies of it may share what is compiled.
     let displays = Path::new("../../displays");
-    println!("cargo::rerun-if-changed={}", displays.display());
+    println!("cargo::rerun-if-changed=build.rs");
     let mut source = String::from("&[\n");
     for folder in entries(displays)? {
         let Ok(description) = fs::read_to_string(folder.join("display.toml")) else { continue };
-        println!("cargo::rerun-if-changed={}", folder.display());
         let name = folder.file_name().and_then(|name| name.to_str()).ok_or("a folder without a name")?;
         let about = description.lines().next().and_then(|line| line.strip_prefix("# "));
         let about = about.ok_or_else(|| format!("{name}/display.toml does not begin with a comment"))?;
         writeln!(source, "Game {{ name: {name:?}, about: {about:?}, files: &[")?;
         for file in files(&folder)? {
+            // Files, never their folders: a recipe built into a display's folder must not make the program be built again.
+            // A display that is new shows after a change to any of these files.
             println!("cargo::rerun-if-changed={}", file.display());
             let inside = file.strip_prefix(&folder)?;
             // The bytes themselves: a path would be one of this copy alone.

@@ -185,7 +185,11 @@ def check_book(path, expected):
     if reader.metadata.creation_date is not None:
         fail("book: carries a date")
     check_tags(reader)
-    text = " ".join(" ".join(page.extract_text().split()) for page in reader.pages)
+    pages = [" ".join(page.extract_text().split()) for page in reader.pages]
+    text = " ".join(pages)
+    for words in expected.get("cards", []):
+        if not any(all(word in page for word in words) for page in pages):
+            fail(f"book: no page holds all of {words!r}")
     wanted = [expected["title"]]
     if "Threading" not in text or "from the BACK" not in text and "threading sheets" not in expected["withheld"]:
         fail("book: no threading sheet from the BACK")

@@ -50,12 +50,20 @@ fn read_back(recipe: &Path, plan: &Value, panel: &Value) {
     let expected = json!({
         "title": plan["title"], "holes": holes, "hole_mm": panel["hole_mm"], "width_mm": panel["width_mm"],
         "height_mm": panel["height_mm"], "name": panel["name"], "withheld": [], "bar_mm": bar_mm(plan),
+        "cards": cards(plan),
     });
     fs::write(recipe.join("expected.json"), expected.to_string()).unwrap();
     let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("../book/tests/readback.py");
     let run = Command::new(python()).arg(script).arg(recipe).output().unwrap();
     let words = format!("{}{}", String::from_utf8_lossy(&run.stdout), String::from_utf8_lossy(&run.stderr));
     assert!(run.status.success(), "{} {}:\n{words}", plan["title"], panel["name"]);
+}
+
+/// What must stand on one page: a card that goes on over the page is half left in the garage.
+fn cards(plan: &Value) -> Value {
+    let steps = plan["put_up"].as_array().unwrap();
+    let (Some(first), Some(last)) = (steps.first(), steps.last()) else { return json!([]) };
+    json!([["Put up", first["up"], last["up"]], ["Take down", last["down"], first["down"]]])
 }
 
 /// The Python that has the readers: the one named by `LAMPWRIGHT_PYTHON`, or that of `cargo xtask ci`.

@@ -1,6 +1,6 @@
 //! What an expression comes to, seen from outside all machines: for claims, indexes and what a press would do.
 
-use rules::form::{Expr, Node, Two};
+use rules::form::{Expr, Node};
 use rules::step::{Clock, Situation};
 
 /// A situation and the inputs of the tick it is looked at in.
@@ -41,28 +41,8 @@ impl Sight<'_> {
             Node::Pick { lo, .. } | Node::Draw { lo, .. } => *lo,
             Node::Not { a } => i32::from(self.value(a) == 0),
             Node::Neg { a } => self.value(a).wrapping_neg(),
-            Node::Two { f, a, b } => two(*f, self.value(a), self.value(b)),
+            Node::Two { f, a, b } => f.of(self.value(a), self.value(b)),
         }
-    }
-}
-
-fn two(f: Two, a: i32, b: i32) -> i32 {
-    match f {
-        Two::Add => a.wrapping_add(b),
-        Two::Sub => a.wrapping_sub(b),
-        Two::Mul => a.wrapping_mul(b),
-        Two::Div => a.checked_div(b).unwrap_or(0),
-        Two::Rem => a.checked_rem(b).unwrap_or(0),
-        Two::Min => a.min(b),
-        Two::Max => a.max(b),
-        Two::Eq => i32::from(a == b),
-        Two::Ne => i32::from(a != b),
-        Two::Lt => i32::from(a < b),
-        Two::Le => i32::from(a <= b),
-        Two::Gt => i32::from(a > b),
-        Two::Ge => i32::from(a >= b),
-        Two::And => i32::from(a != 0 && b != 0),
-        Two::Or => i32::from(a != 0 || b != 0),
     }
 }
 

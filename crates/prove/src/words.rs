@@ -13,16 +13,17 @@ pub(crate) fn words(
     verdict: &Verdict,
     bound: Option<u64>,
 ) -> String {
+    let claim = told(claim);
     match verdict {
         Verdict::Proved { covered } => {
             let bound = bound.map_or(String::new(), |ticks| format!(" within {}", time(form, ticks)));
             match question {
                 Question::HoldingUnread => {
                     format!(
-                        "`{claim}` holds: no rule asks whether it is held, so a stuck button is one that nobody presses"
+                        "{claim} holds in every play: no rule asks whether it is held, so a stuck button is one that nobody presses"
                     )
                 }
-                _ => format!("`{claim}` holds in every play{bound}: {} looked at", looked(*covered)),
+                _ => format!("{claim} holds in every play{bound}: {} looked at", looked(*covered)),
             }
         }
         Verdict::Refuted { trace } => {
@@ -30,25 +31,44 @@ pub(crate) fn words(
             let presses: usize = trace.ticks.iter().map(|tick| tick.pressed.len()).sum();
             let presses = if presses == 1 { "1 press".to_owned() } else { format!("{presses} presses") };
             match question {
-                Question::Home(Who::Holding(_)) => format!(
-                    "`{claim}` fails: after {presses} and with the button stuck, play never comes home"
-                ),
+                Question::Home(Who::Holding(_)) => {
+                    format!("{claim} fails: after {presses} and with the button stuck, play never comes home")
+                }
                 Question::Home(_) => format!(
-                    "`{claim}` fails: after {presses} and nobody pressing any more, play need never come home"
+                    "{claim} fails: after {presses} and nobody pressing any more, play need never come home"
                 ),
                 Question::NeverStuck => format!(
-                    "`{claim}` fails: {at} after the start, with {presses}, nothing seen can ever change again"
+                    "{claim} fails: {at} after the start, with {presses}, nothing seen can ever change again"
                 ),
-                _ => format!("`{claim}` fails {at} after the start, with {presses}"),
+                _ => format!("{claim} fails {at} after the start, with {presses}"),
             }
         }
         Verdict::Undecided { covered, why } => {
             format!(
-                "`{claim}` is not decided: {why}; {} looked at, and nothing against it was found",
+                "{claim} is not decided: {why}; {} looked at, and nothing against it was found",
                 looked(*covered)
             )
         }
     }
+}
+
+/// A claim in plain words, with the name to look it up by.
+fn told(claim: &str) -> String {
+    let (kind, of) = claim.split_once(' ').unwrap_or((claim, ""));
+    let words = match kind {
+        ".in-range" => "No number leaves its range".to_owned(),
+        ".digits" => "No number is too wide for its digits".to_owned(),
+        ".answered" => "Every press that counts is answered within 100 ms".to_owned(),
+        ".flash" if of.is_empty() => {
+            "No more than three flashes in any second, all figures together".to_owned()
+        }
+        ".flash" => format!("No more than three flashes in any second of {of}"),
+        ".home" => "With nobody pressing, play comes home".to_owned(),
+        ".held" => format!("With button {of} stuck down, play comes home"),
+        ".stuck" => "Nothing can get stuck".to_owned(),
+        _ => return format!("`{claim}`"),
+    };
+    format!("{words} (`{claim}`):")
 }
 
 fn looked(covered: Covered) -> String {

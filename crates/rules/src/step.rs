@@ -7,7 +7,7 @@ mod lit;
 
 pub use lit::frame;
 
-use crate::form::{Action, Expr, Form, Node, Ties, Transition, Trigger, Two};
+use crate::form::{Action, Expr, Form, Node, Ties, Transition, Trigger};
 use crate::random;
 
 /// Off, running with ticks left, or due.
@@ -390,7 +390,7 @@ impl<'a> Tick<'a> {
             Node::Spot => spot,
             Node::Not { a } => i32::from(self.value_at(m, a, spot) == 0),
             Node::Neg { a } => self.value_at(m, a, spot).wrapping_neg(),
-            Node::Two { f, a, b } => two(*f, self.value_at(m, a, spot), self.value_at(m, b, spot)),
+            Node::Two { f, a, b } => f.of(self.value_at(m, a, spot), self.value_at(m, b, spot)),
             _ => self.value(m, expr),
         }
     }
@@ -416,26 +416,5 @@ impl<'a> Tick<'a> {
             // What is made of parts; `spot` stands only where a row is lit.
             Node::Spot | Node::Not { .. } | Node::Neg { .. } | Node::Two { .. } => self.value_at(m, expr, 1),
         }
-    }
-}
-
-/// The reader has proved that nothing here overflows and nothing is divided by 0; the referee stays total all the same.
-fn two(f: Two, a: i32, b: i32) -> i32 {
-    match f {
-        Two::Add => a.wrapping_add(b),
-        Two::Sub => a.wrapping_sub(b),
-        Two::Mul => a.wrapping_mul(b),
-        Two::Div => a.checked_div(b).unwrap_or(0),
-        Two::Rem => a.checked_rem(b).unwrap_or(0),
-        Two::Min => a.min(b),
-        Two::Max => a.max(b),
-        Two::Eq => i32::from(a == b),
-        Two::Ne => i32::from(a != b),
-        Two::Lt => i32::from(a < b),
-        Two::Le => i32::from(a <= b),
-        Two::Gt => i32::from(a > b),
-        Two::Ge => i32::from(a >= b),
-        Two::And => i32::from(a != 0 && b != 0),
-        Two::Or => i32::from(a != 0 || b != 0),
     }
 }

@@ -643,9 +643,9 @@ pub(crate) fn plan(units: Units) -> Plan {
             "buy",
             "program",
             "try",
-            "put-up",
+            "put up",
             "run",
-            "take-down",
+            "take down",
         ]
         .map(|name| Stop {
             name,

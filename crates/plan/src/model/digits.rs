@@ -4,7 +4,8 @@ use super::Place;
 use serde::Serialize;
 
 /// Share of the time that digits are lit, in percent, switched too fast to be seen. Night needs less than half of the
-/// rated current (from memory; a light meter at the board decides). Not a half: a dimmer the wrong way round must show.
+/// rated current (from memory; a light meter at the board decides). At exactly a half, a dimmer connected the wrong way round
+/// would look right.
 pub const DIGITS_PERCENT: u32 = 40;
 
 /// Digits side by side.

@@ -206,37 +206,21 @@ fn outlets_mm(display: &Display, plan: &Plan) -> Vec<(usize, f64)> {
     bunches.filter(|(channel, _)| switched(*channel)).collect()
 }
 
-/// What is not given out because a check of it could not be made: something it would look at has faults.
+/// What is not given out because a check of it could not be made: something that its stop looks at has faults.
 fn unjudged(display: &Display) -> impl Iterator<Item = Sheet> {
-    let sheets: [(&[&str], &[Sheet]); 3] = [
-        (&["figure", "panel", "shelf", "display"], &[Sheet::Panel, Sheet::Threading, Sheet::Templates]),
-        (&["span", "post", "object", "shelf", "display"], &[Sheet::Hanging, Sheet::PutUp]),
-        (
-            &[
-                "figure",
-                "object",
-                "digits",
-                "button",
-                "circuit",
-                "supply",
-                "switch-box",
-                "driver-board",
-                "register-board",
-                "controller",
-                "shelf",
-                "display",
-                "rules",
-            ],
-            &[Sheet::Wiring, Sheet::Firmware],
-        ),
+    const AT: [(Sheet, &[&str]); 7] = [
+        (Sheet::Panel, &["drill"]),
+        (Sheet::Threading, &["string"]),
+        (Sheet::Templates, &["drill"]),
+        (Sheet::Hanging, &["hang"]),
+        (Sheet::PutUp, &["put up"]),
+        // What is lit together, and so what a wire carries, follows from the rules.
+        (Sheet::Wiring, &["wire", "idea"]),
+        (Sheet::Firmware, &["wire", "program"]),
     ];
-    let troubled = |keys: &[&str]| keys.iter().any(|key| !display.trouble_with(key).is_empty());
-    let unjudged: Vec<Sheet> = sheets
-        .iter()
-        .filter(|(keys, _)| troubled(keys))
-        .flat_map(|(_, sheets)| sheets.iter().copied())
-        .collect();
-    unjudged.into_iter()
+    AT.into_iter()
+        .filter(|(_, names)| names.iter().any(|name| !stops::troubles(display, name).is_empty()))
+        .map(|(sheet, _)| sheet)
 }
 
 /// How many of each part are on the shelf.

@@ -155,11 +155,19 @@ fn boxes(plan: &Plan) -> Option<Step> {
     })
 }
 
+/// `C1 to C14`; all of them where there are few.
+fn told_in_short(labels: &[&str]) -> String {
+    match labels {
+        [first, .., last] if labels.len() > 3 => format!("{first} to {last}"),
+        _ => labels.join(", "),
+    }
+}
+
 fn cables(plan: &Plan) -> Option<Step> {
     let labels: Vec<&str> = plan.cables.iter().map(|cable| cable.label.as_str()).collect();
     (!labels.is_empty()).then(|| {
         step(
-            &format!("Lay and join the low-voltage cables by their labels: {}", labels.join(", ")),
+            &format!("Lay and join the low-voltage cables by their labels: {}", told_in_short(&labels)),
             "Part the cables at their joints, coil them and leave the labels on",
             1,
             &["cables", "labels", "drip loops"],
@@ -181,7 +189,7 @@ fn power(plan: &Plan) -> Vec<Step> {
                 &format!("Unplug the cord of circuit {} at the house", circuit.name),
                 1,
                 &["cord", "plug covers"],
-                &format!("{NOT_BETWEEN} Local codes and licensed practice decide."),
+                NOT_BETWEEN,
             )
         })
         .collect();

@@ -8,6 +8,8 @@ use display::Display;
 use finding::Severity;
 use reach::{Reach, reach};
 
+pub(crate) use reach::troubles;
+
 /// The stops, in the builder's order.
 const NAMES: [&str; 16] = [
     "idea",

@@ -29,11 +29,16 @@ pub(super) fn reach(plan: &Plan, display: &Display, name: &str) -> Reach {
         _ => false,
     };
     let done = done || (name == "idea" && !display.form.machines.is_empty());
-    let mut left_out: Vec<String> =
+    Reach { done, left_out: troubles(display, name) }
+}
+
+/// The codes of the faults in what a stop is worked out from.
+pub(crate) fn troubles(display: &Display, name: &str) -> Vec<String> {
+    let mut codes: Vec<String> =
         needs(name).iter().flat_map(|key| display.trouble_with(key)).map(str::to_owned).collect();
-    left_out.sort_unstable();
-    left_out.dedup();
-    Reach { done, left_out }
+    codes.sort_unstable();
+    codes.dedup();
+    codes
 }
 
 /// What a stop is worked out from, by the keys of the description.
