@@ -59,19 +59,18 @@ pub(crate) fn replace(out: &Path, contents: &Contents) -> Result<(), Stop> {
         .prefix(FRESH)
         .permissions(Permissions::from_mode(0o777))
         .tempdir_in(&parent)
-        .map_err(Stop::doing(format!("cannot write in {}", parent.display())))?;
-    write_all(fresh.path(), contents)?;
-    exchange(&parent, fresh.path(), out, &name)?;
-    sync(&parent)?;
-    // Now the earlier folder stands where the fresh one was written, or nothing does.
-    let old = fresh.keep();
-    match fs::remove_dir_all(&old) {
-        Err(why) if why.kind() != std::io::ErrorKind::NotFound => Err(Stop::System(format!(
-            "the recipe is written, but {} cannot be removed: {why}",
-            old.display()
-        ))),
-        _ => Ok(()),
-    }
+        .map_err(Stop::doing(format!("cannot write in {}", parent.display())))?
+        .keep();
+    let written = write_all(&fresh, contents)
+        .and_then(|()| exchange(&parent, &fresh, out, &name))
+        .and_then(|()| sync(&parent));
+    // Now the earlier folder stands where the fresh one was written, or a half-written one does, or nothing.
+    let removed = remove_ours(&fresh);
+    written?;
+    removed.map_err(|why| match why {
+        Stop::System(why) => Stop::System(format!("the recipe is written, but {why}")),
+        other => other,
+    })
 }
 
 /// Removes what killed runs left in `parent`, and brings back a folder that had only stepped aside.
