@@ -7,7 +7,7 @@ use crate::reduce::reads_held;
 use crate::sets::Sets;
 use crate::watch::{Watch, shows};
 use crate::work::{Enough, Work};
-use crate::{concrete, plain, replay, words};
+use crate::{concrete, far, plain, replay, words};
 use rules::form::Form;
 
 /// Which search answers.
@@ -60,7 +60,19 @@ pub fn prove_with(
     engine: Engine,
     progress: &mut dyn FnMut(Progress),
 ) -> Vec<Answer> {
-    let questions = questions(form);
+    prove_some(form, limits, engine, &|_| true, progress)
+}
+
+/// The same for the claims whose names are wanted.
+pub fn prove_some(
+    form: &Form,
+    limits: &Limits,
+    engine: Engine,
+    wanted: &dyn Fn(&str) -> bool,
+    progress: &mut dyn FnMut(Progress),
+) -> Vec<Answer> {
+    let mut questions = questions(form);
+    questions.retain(|(name, _)| wanted(name));
     let of = questions.len();
     let mut answers = Vec::with_capacity(of);
     for (at, (claim, question)) in questions.iter().enumerate() {
@@ -138,12 +150,15 @@ fn by_sets(form: &Form, question: &Question, work: &mut Work) -> (Verdict, Optio
         return (Verdict::Undecided { covered: work.covered, why }, None);
     };
     let mut looked = 0;
+    if let Some(decided) = by_the_near(form, question, watch, work, &mut looked) {
+        return (decided, None);
+    }
     if let Ok(Some(model)) = Model::loosened(form, watch) {
         let loose = search_sets(form, question, watch, &model, work);
         if !matches!(loose, Verdict::Undecided { .. }) {
             return (loose, None);
         }
-        looked = std::mem::take(&mut work.covered).sets;
+        looked += std::mem::take(&mut work.covered).sets;
         work.bytes = 0;
     }
     let verdict = match Model::reduced(form, watch) {
@@ -151,6 +166,45 @@ fn by_sets(form: &Form, question: &Question, work: &mut Work) -> (Verdict, Optio
         Err(enough) => undecided(work, enough),
     };
     (counting(verdict, looked), None)
+}
+
+/// The machines that the claim speaks of first; then, where a play is found that the referee does not play, those that its
+/// free buttons stood for, and so on; see [`far`]. That no store goes wrong is asked of each machine alone.
+fn by_the_near(
+    form: &Form,
+    question: &Question,
+    watch: &Watch,
+    work: &mut Work,
+    looked: &mut u64,
+) -> Option<Verdict> {
+    let each: Vec<Option<usize>> = match watch {
+        Watch::InRange => (0..form.machines.len()).map(Some).collect(),
+        _ => vec![None],
+    };
+    for judged in each {
+        let mut near = far::spoken_of(form, watch, judged);
+        loop {
+            if near.is_empty() || near.len() == form.machines.len() {
+                return None;
+            }
+            let model = Model::near(form, watch, (&near, judged)).ok()??;
+            let found = search_model(&model, watch, work);
+            *looked += std::mem::take(&mut work.covered).sets;
+            work.bytes = 0;
+            let trace = match found {
+                Err(_) => return None,
+                Ok(None) => break,
+                Ok(Some(trace)) => trace,
+            };
+            let blamed = trace.as_ref().map(|trace| far::blamed(&model, trace)).unwrap_or_default();
+            let verdict = refuted(form, question, trace.map(|trace| within(form, trace)), work);
+            if matches!(verdict, Verdict::Refuted { .. }) {
+                return Some(verdict);
+            }
+            near = far::wider(form, watch, &near, &blamed)?;
+        }
+    }
+    Some(Verdict::Proved { covered: Covered { sets: *looked, ..Covered::default() } })
 }
 
 /// The verdict with what was looked at before counted, too.
@@ -161,30 +215,32 @@ fn counting(mut verdict: Verdict, sets: u64) -> Verdict {
     verdict
 }
 
+/// Nothing, or a play of the model against the claim where one can be written down.
+fn search_model(model: &Model, watch: &Watch, work: &mut Work) -> Result<Option<Option<Trace>>, Enough> {
+    let starts = model.starts()?;
+    let mut sets = Sets::new(model, watch, Who::Anybody)?;
+    let mut fail = sets.begin(&starts, work)?;
+    if fail.is_none() {
+        fail = sets.run(work)?;
+    }
+    Ok(fail.map(|fail| concrete::trace(&sets, &starts, &fail)))
+}
+
+/// The play without picks and presses that only the loosened form makes: they mean nothing to the referee.
+fn within(form: &Form, mut trace: Trace) -> Trace {
+    for tick in &mut trace.ticks {
+        tick.picks.retain(|(site, _)| *site < form.pick_sites);
+        tick.pressed.retain(|b| *b < form.buttons.len());
+        tick.held.retain(|b| *b < form.buttons.len());
+    }
+    trace
+}
+
 fn search_sets(form: &Form, question: &Question, watch: &Watch, model: &Model, work: &mut Work) -> Verdict {
-    let mut search = || {
-        let starts = model.starts()?;
-        let mut sets = Sets::new(model, watch, Who::Anybody)?;
-        let mut fail = sets.begin(&starts, work)?;
-        if fail.is_none() {
-            fail = sets.run(work)?;
-        }
-        Ok(fail.map(|fail| concrete::trace(&sets, &starts, &fail)))
-    };
-    match search() {
+    match search_model(model, watch, work) {
         Err(enough) => undecided(work, enough),
         Ok(None) => Verdict::Proved { covered: work.covered },
-        Ok(Some(trace)) => {
-            // Picks that only the loosened form makes mean nothing to the referee.
-            let trace = trace.map(|mut trace| {
-                trace
-                    .ticks
-                    .iter_mut()
-                    .for_each(|tick| tick.picks.retain(|(site, _)| *site < form.pick_sites));
-                trace
-            });
-            refuted(form, question, trace, work)
-        }
+        Ok(Some(trace)) => refuted(form, question, trace.map(|trace| within(form, trace)), work),
     }
 }
 

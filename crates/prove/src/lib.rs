@@ -10,7 +10,9 @@
 mod answer;
 mod claims;
 mod concrete;
+mod far;
 mod home;
+mod live;
 mod loosen;
 mod model;
 mod pack;
@@ -25,5 +27,5 @@ mod work;
 mod zone;
 
 pub use answer::{Answer, Covered, Limits, Progress, Trace, Verdict};
-pub use claims::{Engine, prove, prove_with};
+pub use claims::{Engine, prove, prove_some, prove_with};
 pub use words::moments;

@@ -1,6 +1,7 @@
 //! The rules as the searches play them: the same form, with what nobody looks at taken out and with a flag in each machine
 //! that says when a store would not fit. One tick of it is one tick of the referee, [`rules::step`].
 
+use crate::far;
 use crate::loosen;
 use crate::reduce;
 use crate::value::{Sight, change_nodes, each_node};
@@ -45,6 +46,12 @@ pub(crate) struct Model {
     unfelt: BTreeSet<reduce::Place>,
     /// Running timers that may run out at any tick, whatever they were started with; only where plays are loosened.
     pub(crate) free: BTreeSet<reduce::Place>,
+    /// Buttons that are there; those behind them are free ones, see [`far`].
+    pub(crate) real: usize,
+    /// For each free button the machines it stands for.
+    pub(crate) stands_for: Vec<far::Near>,
+    /// The only machine whose stores are looked at, where it is not all.
+    judged: Option<usize>,
 }
 
 impl Model {
@@ -74,10 +81,34 @@ impl Model {
         Ok(Some(Self { free, ..model }))
     }
 
+    /// Only these machines, everything else left free, and loosened besides: see [`far`].
+    pub(crate) fn near(
+        form: &Form,
+        watch: &Watch,
+        (near, judged): (&far::Near, Option<usize>),
+    ) -> Result<Option<Self>, Enough> {
+        let mut small = form.clone();
+        if !matches!(watch, Watch::InRange) {
+            loosen::lengths(&mut small);
+        }
+        let Some((small, stands_for)) = far::left_free(&small, watch, near) else { return Ok(None) };
+        let (mut small, _) = reduce::reduced(&small, watch);
+        loosen::numbers(&mut small, watch);
+        let (small, unfelt) = reduce::reduced(&small, watch);
+        let free = loosen::timers(&small);
+        let mut model = Self::of(small, unfelt, watch)?;
+        if let Some(judged) = judged {
+            let own: BTreeSet<u32> = sites_of(&model.form.machines[judged]);
+            model.stores.retain(|site, _| own.contains(site));
+        }
+        Ok(Some(Self { free, real: form.buttons.len(), stands_for, judged, ..model }))
+    }
+
     fn of(mut form: Form, unfelt: BTreeSet<reduce::Place>, watch: &Watch) -> Result<Self, Enough> {
         if form.buttons.len() > 64 {
             return Err(Enough::Buttons);
         }
+        let real = form.buttons.len();
         let tracked = tracked(&form, watch);
         let mut sites = BTreeMap::new();
         let (mut stores, mut lengths) = (BTreeMap::new(), BTreeMap::new());
@@ -124,6 +155,9 @@ impl Model {
             watched,
             unfelt,
             free: BTreeSet::new(),
+            real,
+            stands_for: Vec::new(),
+            judged: None,
         })
     }
 
@@ -161,9 +195,10 @@ impl Model {
     pub(crate) fn settle(&self, situation: &mut Situation) -> bool {
         situation.playing.fill(false);
         let mut flagged = false;
-        for (being, flag) in situation.machines.iter_mut().zip(&self.flags) {
+        for (m, (being, flag)) in situation.machines.iter_mut().zip(&self.flags).enumerate() {
             being.stream = 0;
-            flagged |= std::mem::take(&mut being.numbers[*flag]) != 0;
+            let not_fit = std::mem::take(&mut being.numbers[*flag]) != 0;
+            flagged |= not_fit && self.judged.is_none_or(|judged| judged == m);
         }
         flagged
     }
@@ -295,15 +330,16 @@ impl Model {
     /// Whether some light of the present states is indexed outside its row.
     pub(crate) fn index_out(&self, situation: &Situation) -> bool {
         let sight = Sight { situation, pressed: &[], held: &[] };
-        self.form.machines.iter().zip(&situation.machines).any(|(machine, being)| {
-            machine.states[being.state].lights.iter().any(|light| {
-                let wanted = light.when.as_ref().is_none_or(|when| light.each || sight.holds(when));
-                wanted
-                    && light.index.as_ref().is_some_and(|index| {
-                        let at = i64::from(sight.value(index));
-                        at < 1 || at > i64::from(light.count)
-                    })
-            })
+        self.form.machines.iter().zip(&situation.machines).enumerate().any(|(m, (machine, being))| {
+            self.judged.is_none_or(|judged| judged == m)
+                && machine.states[being.state].lights.iter().any(|light| {
+                    let wanted = light.when.as_ref().is_none_or(|when| light.each || sight.holds(when));
+                    wanted
+                        && light.index.as_ref().is_some_and(|index| {
+                            let at = i64::from(sight.value(index));
+                            at < 1 || at > i64::from(light.count)
+                        })
+                })
         })
     }
 }
@@ -333,6 +369,16 @@ pub(crate) fn worked_out(action: &Action) -> Option<&Expr> {
 pub(crate) fn deciding(state: &State) -> impl Iterator<Item = &Expr> {
     let conditions = state.transitions.iter().filter_map(|way| way.condition.as_ref());
     conditions.chain(actions(state).filter_map(worked_out))
+}
+
+/// Places of a machine that pick.
+fn sites_of(machine: &Machine) -> BTreeSet<u32> {
+    let all = machine.states.iter().flat_map(actions).filter_map(worked_out);
+    all.filter_map(|expr| match expr.node {
+        Node::Pick { site, .. } | Node::Draw { site, .. } => Some(site),
+        _ => None,
+    })
+    .collect()
 }
 
 fn tracked(form: &Form, watch: &Watch) -> Vec<bool> {

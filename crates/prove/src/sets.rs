@@ -283,7 +283,8 @@ impl<'a> Sets<'a> {
                 return Err(Enough::Found);
             };
             let pressed =
-                u32::try_from(input.pressed.iter().filter(|pressed| **pressed).count()).unwrap_or(0);
+                u32::try_from(input.pressed.iter().take(model.real).filter(|pressed| **pressed).count())
+                    .unwrap_or(0);
             for (mode, clocked) in next {
                 let goes_on = leap.whole.clock != Clock::Off && !due;
                 let after = stand_in(&situation, held.clone(), mode, clocked, goes_on);

@@ -198,8 +198,8 @@ fn caused(model: &Model, cause: &Trigger, given: Option<&Expr>, seen: &Seen) -> 
 
 /// Whether one of the real presses of the tick counts.
 fn some_press_counts(model: &Model, seen: &Seen) -> bool {
-    let buttons =
-        (0..seen.input.pressed.len()).filter(|b| seen.input.pressed[*b] && !seen.before.simulated[*b]);
+    let buttons = (0..seen.input.pressed.len().min(model.real))
+        .filter(|b| seen.input.pressed[*b] && !seen.before.simulated[*b]);
     buttons.into_iter().any(|b| {
         let mut without = seen.input.clone();
         without.pressed[b] = false;
