@@ -88,7 +88,8 @@ fn alike(steps: &Steps, number: usize, beside: &Beside) -> Vec<Like> {
             set.sort_unstable();
         }
         match all.last_mut() {
-            Some(like) if like.set == set => like.count += 1,
+            // One by one: a call for so few, just written, costs more than the step.
+            Some(like) if like.set.iter().eq(&set) => like.count += 1,
             _ => all.push(Like { set: set.clone(), count: 1 }),
         }
     }

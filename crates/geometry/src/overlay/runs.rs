@@ -79,23 +79,23 @@ fn absorb(runs: &mut Vec<Run>, closed: bool, shortest: f64) {
             _ => return,
         };
         runs[at].set = set;
-        merge_equal(runs, closed);
+        merge_around(runs, at, closed);
     }
 }
 
-/// Makes neighbouring runs of one set one run.
-fn merge_equal(runs: &mut Vec<Run>, closed: bool) {
-    let mut merged: Vec<Run> = Vec::with_capacity(runs.len());
-    for run in runs.drain(..) {
-        match merged.last_mut() {
-            Some(last) if last.set == run.set => {
-                last.count += run.count;
-                last.length += run.length;
+/// Makes a run and its neighbours of the same set one run.
+fn merge_around(runs: &mut Vec<Run>, at: usize, closed: bool) {
+    let mut first = at.saturating_sub(1);
+    for _ in 0..2 {
+        match runs.get(first + 1) {
+            Some(second) if second.set == runs[first].set => {
+                let second = runs.remove(first + 1);
+                runs[first].count += second.count;
+                runs[first].length += second.length;
             }
-            _ => merged.push(run),
+            _ => first += 1,
         }
     }
-    *runs = merged;
     if closed && runs.len() > 1 && runs.first().map(|run| &run.set) == runs.last().map(|run| &run.set) {
         join_around(runs);
     }

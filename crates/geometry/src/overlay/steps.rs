@@ -56,6 +56,26 @@ struct Step {
 /// A cell of the grid over the drawing: column and row.
 type Cell = (i64, i64);
 
+/// Steps of a line that follow each other in one cell.
+#[derive(Clone)]
+struct Stretch {
+    cell: Cell,
+    steps: Range<usize>,
+    /// About its middle, and the square of the distance from there within which any of its steps may lie beside a step.
+    middle: Point,
+    near: f64,
+}
+
+impl Stretch {
+    fn new(cell: Cell, steps: Range<usize>, all: &[Step]) -> Self {
+        let own = &all[steps.clone()];
+        let middle = own[own.len() / 2].middle;
+        let reach = own.iter().map(|step| step.near.sqrt() + crate::distance(step.middle, middle));
+        let reach = reach.fold(0.0, f64::max) * (1.0 + SLACK);
+        Self { cell, steps, middle, near: reach * reach }
+    }
+}
+
 /// All steps of all layers.
 pub(super) struct Steps {
     /// The lines, by layer.
@@ -65,8 +85,8 @@ pub(super) struct Steps {
     steps: Vec<Step>,
     tolerance: f64,
     cell: f64,
-    /// Steps that follow each other in one cell, by cell.
-    grid: Vec<(Cell, Range<usize>)>,
+    /// By cell.
+    grid: Vec<Stretch>,
 }
 
 impl Steps {
@@ -82,19 +102,20 @@ impl Steps {
                 lines.push(line);
             }
         }
-        // A step is no longer than the tolerance, so one within reach has its middle within this distance.
-        let cell = tolerance * 1.5;
         let steps: Vec<Step> =
             lines.iter().enumerate().flat_map(|(number, line)| told(number, line, tolerance)).collect();
-        let mut grid: Vec<(Cell, Range<usize>)> = Vec::new();
-        for (number, step) in steps.iter().enumerate() {
-            let here = cell_of(step.middle, cell);
-            match grid.last_mut() {
-                Some((cell, run)) if *cell == here && steps[run.start].line == step.line => run.end += 1,
-                _ => grid.push((here, number..number + 1)),
+        // Whatever lies beside a step has its middle in the same cell or in one of the eight around it.
+        let cell = steps.iter().map(|step| step.near).fold(tolerance * tolerance, f64::max).sqrt();
+        let cells: Vec<Cell> = steps.iter().map(|step| cell_of(step.middle, cell)).collect();
+        let mut grid: Vec<Stretch> = Vec::new();
+        let mut begun = 0;
+        for at in 1..=steps.len() {
+            if at == steps.len() || cells[at] != cells[begun] || steps[at].line != steps[begun].line {
+                grid.push(Stretch::new(cells[begun], begun..at, &steps));
+                begun = at;
             }
         }
-        grid.sort_unstable_by(|a, b| a.0.cmp(&b.0).then(a.1.start.cmp(&b.1.start)));
+        grid.sort_unstable_by(|a, b| a.cell.cmp(&b.cell).then(a.steps.start.cmp(&b.steps.start)));
         Self { lines, taken: vec![false; steps.len()], steps, tolerance, cell, grid }
     }
 
@@ -109,7 +130,7 @@ impl Steps {
     pub(super) fn all_beside(&mut self, number: usize) -> Beside {
         let own = self.lines[number].steps();
         let mut all = Beside { ends: Vec::with_capacity(own.len()), runs: Vec::new() };
-        let mut around: Option<(Cell, Vec<Range<usize>>)> = None;
+        let mut around: Option<(Cell, Vec<Stretch>)> = None;
         for step in own.clone() {
             if !self.taken[step] {
                 let cell = cell_of(self.steps[step].middle, self.cell);
@@ -117,8 +138,8 @@ impl Steps {
                     around = Some((cell, self.around(cell, own.start)));
                 }
                 let begun = all.runs.len();
-                for run in around.iter().flat_map(|(_, runs)| runs) {
-                    self.find(step, run, &mut all.runs);
+                for stretch in around.iter().flat_map(|(_, stretches)| stretches) {
+                    self.find(step, stretch, &mut all.runs);
                 }
                 for run in &all.runs[begun..] {
                     if own.contains(&run.start) {
@@ -131,25 +152,29 @@ impl Steps {
         all
     }
 
-    /// The runs of steps in a cell and the eight around it, from a step on.
-    fn around(&self, (column, row): Cell, from: usize) -> Vec<Range<usize>> {
+    /// The stretches in a cell and the eight around it, from a step on.
+    fn around(&self, (column, row): Cell, from: usize) -> Vec<Stretch> {
         let mut found = Vec::new();
         for column in column - 1..=column + 1 {
-            let begin = self.grid.partition_point(|(cell, _)| *cell < (column, row - 1));
-            let cells = self.grid[begin..].iter().take_while(|(cell, _)| *cell <= (column, row + 1));
-            found.extend(cells.map(|(_, run)| run).filter(|run| run.start >= from).cloned());
+            let begin = self.grid.partition_point(|stretch| stretch.cell < (column, row - 1));
+            let there = self.grid[begin..].iter().take_while(|stretch| stretch.cell <= (column, row + 1));
+            found.extend(there.filter(|stretch| stretch.steps.start >= from).cloned());
         }
         found
     }
 
-    /// The steps of a run that lie beside a step, as runs again.
-    fn find(&self, step: usize, run: &Range<usize>, found: &mut Vec<Range<usize>>) {
+    /// The steps of a stretch that lie beside a step, as runs.
+    fn find(&self, step: usize, stretch: &Stretch, found: &mut Vec<Range<usize>>) {
         let here = self.steps[step];
+        if (here.middle - stretch.middle).hypot2() > stretch.near {
+            return;
+        }
+        let run = stretch.steps.clone();
         let own = &self.lines[here.line];
         let inside = self.tolerance * self.tolerance * (1.0 - SLACK);
         let same_line = self.steps[run.start].line == here.line;
         let mut last: Option<Range<usize>> = None;
-        for (at, there) in run.clone().zip(&self.steps[run.clone()]) {
+        for (at, there) in run.clone().zip(&self.steps[run]) {
             let apart = (here.middle - there.middle).hypot2();
             let beside = apart <= there.near
                 && there.way.dot(here.way).abs() >= LIKE_DIRECTION

@@ -87,6 +87,33 @@ impl<'a> Costs<'a> {
         }
     }
 
+    /// The stops on a link between two points; none on one to entry or exit.
+    pub(super) fn stops(&self, a: usize, b: usize) -> u64 {
+        match (self.points.get(a), self.points.get(b)) {
+            (Some(&from), Some(&to)) => extra_stops(distance(from, to), self.reach).into(),
+            _ => 0,
+        }
+    }
+
+    /// No path has fewer stops: a path is a spanning tree, and the cheapest tree of all has so many (Prim 1957).
+    pub(super) fn fewest_stops(&self) -> u64 {
+        let count = self.points.len();
+        let mut stops = 0;
+        // For every point not yet in the tree the cheapest link to it, and from where.
+        let mut outside: Vec<(usize, f64, usize)> = (1..count).map(|at| (at, self.of(0, at), 0)).collect();
+        while let Some(next) = (0..outside.len()).min_by(|&a, &b| outside[a].1.total_cmp(&outside[b].1)) {
+            let (joined, _, from) = outside.swap_remove(next);
+            stops += self.stops(from, joined);
+            for (at, cost, from) in &mut outside {
+                let through = self.of(joined, *at);
+                if through < *cost {
+                    (*cost, *from) = (through, joined);
+                }
+            }
+        }
+        stops
+    }
+
     /// The middle one of the distances to the nearest neighbour.
     pub(super) fn usual_link(&self) -> f64 {
         let hop = |(place, near): (usize, &Vec<(f64, usize)>)| {

@@ -11,7 +11,7 @@ const LONGEST_KICKED: usize = 30;
 const ALLOWANCE: f64 = 0.3;
 /// Kicks for every place without a better round after which no more is tried.
 const PATIENCE: usize = 2;
-/// The same while a hop is beyond reach: a stop less is worth a longer search.
+/// The same while a way with fewer stops may be there: a stop less is worth a longer search.
 const PATIENCE_WITH_STOPS: usize = 10;
 
 /// A round in the making. All changes are reversals of stretches, so that a kick that did not pay is undone by
@@ -133,8 +133,10 @@ impl<'a> Round<'a> {
     pub(super) fn move_piece(&mut self, a: usize) -> Option<f64> {
         for forward in [true, false] {
             let mut end = a;
-            for _ in 0..LONGEST_MOVED {
-                if let Some(gain) = self.move_between(a, end, forward) {
+            for length in 1..=LONGEST_MOVED {
+                // A single place is the same piece either way.
+                let told = length == 1 && !forward;
+                if !told && let Some(gain) = self.move_between(a, end, forward) {
                     return Some(gain);
                 }
                 end = if forward { self.next(end) } else { self.before(end) };
@@ -210,7 +212,8 @@ impl<'a> Round<'a> {
         let places = self.order.len();
         let longest = ((places - 2) / 2).min(LONGEST_KICKED);
         let mut dice = Dice(0x9e37_79b9_7f4a_7c15);
-        let mut patience = self.patience();
+        let fewest_stops = self.costs.fewest_stops();
+        let mut patience = self.patience(fewest_stops);
         let mut in_vain = 0;
         for _ in 0..count {
             if in_vain > patience {
@@ -235,7 +238,7 @@ impl<'a> Round<'a> {
             if reached < -tiny(costs.bond) {
                 above = 0.0;
                 best.clone_from(&self.order);
-                patience = self.patience();
+                patience = self.patience(fewest_stops);
                 in_vain = 0;
             } else if reached <= allowed.max(tiny(costs.bond)) {
                 above = reached;
@@ -250,10 +253,10 @@ impl<'a> Round<'a> {
     }
 
     /// How many kicks in a row may be in vain.
-    fn patience(&self) -> usize {
-        let mut links = self.order.iter().zip(self.order.iter().cycle().skip(1));
-        let with_stops = links.any(|(&a, &b)| self.costs.of(a, b) >= self.costs.stop);
-        let each = if with_stops { PATIENCE_WITH_STOPS } else { PATIENCE };
+    fn patience(&self, fewest_stops: u64) -> usize {
+        let links = self.order.iter().zip(self.order.iter().cycle().skip(1));
+        let stops: u64 = links.map(|(&a, &b)| self.costs.stops(a, b)).sum();
+        let each = if stops > fewest_stops { PATIENCE_WITH_STOPS } else { PATIENCE };
         each * self.order.len().max(LEAST_KICKED)
     }
 }
