@@ -1,7 +1,9 @@
 //! Finding a place for each hole's number: beside the hole, outward, clear of holes, lines and other numbers.
 
+mod grid;
 mod spots;
 
+use grid::Grid;
 use spots::{Near, Spots, near_rectangle};
 
 /// What the labels have to keep clear of, on paper (millimetres, y down).
@@ -85,14 +87,15 @@ pub(crate) fn place(wanted: &[Wanted], around: &Surroundings) -> Placed {
     let halves: Vec<[f64; 2]> = wanted.iter().map(|one| half(one.ems, around.type_mm)).collect();
     let mut all: Vec<Spots> = wanted
         .iter()
-        .map(|one| Spots::new(one, outward(one, middle), Near::new(one, wanted, around), around))
+        .map(|one| Spots::new(one, outward(one, middle), Near::new(one, around), around))
         .collect();
+    let mut grid = Grid::new(&halves, around.size);
     let mut placed: Vec<Option<[f64; 2]>> = vec![None; wanted.len()];
     let mut clashing = vec![false; wanted.len()];
     for _ in 0..ROUNDS {
         for (k, spots) in all.iter_mut().enumerate() {
-            if let Some((bad, at)) = spots.cheapest(around, &halves, &placed) {
-                placed[k] = Some(at);
+            if let Some((bad, at)) = spots.cheapest(around, &|at| grid.under(k, at)) {
+                grid.lay(k, placed[k].replace(at), at);
                 clashing[k] = bad >= CLASH;
             }
         }

@@ -15,34 +15,26 @@ const FAR: f64 = 2.0;
 const ON_LABEL: f64 = 100.0;
 const ON_LINE: f64 = 9.0;
 const OUTSIDE: f64 = 200.0;
-/// How far labels stay from holes, and beyond what they need from each other, in millimetres.
+/// How far labels stay from holes, in millimetres.
 const FROM_HOLES: f64 = 0.25;
-const FROM_LABELS: f64 = 0.2;
 /// Nearer to an edge than this a line is clipped to tell on which side it is.
 const ROUNDING: f64 = 1e-6;
 
-/// What is near enough to a label to matter.
+/// What is drawn near enough to a label to matter.
 pub(super) struct Near {
     holes: Vec<[f64; 2]>,
     lines: Vec<[[f64; 2]; 2]>,
-    others: Vec<usize>,
 }
 
 impl Near {
     /// What lies within reach of any place tried for a label.
-    pub(super) fn new(one: &Wanted, wanted: &[Wanted], around: &Surroundings) -> Self {
-        let reach = |ems: f64| (2.0 * ems + 3.5) * around.type_mm + 2.0 * around.radius;
-        let within = |at: [f64; 2], far: f64| is_closer([at[0] - one.at[0], at[1] - one.at[1]], far);
-        let own = reach(one.ems);
-        let touches = |line: &[[f64; 2]; 2]| crosses(*line, one.at, [own, own]);
+    pub(super) fn new(one: &Wanted, around: &Surroundings) -> Self {
+        let reach = (2.0 * one.ems + 3.5) * around.type_mm + 2.0 * around.radius;
+        let near = |hole: &[f64; 2]| is_closer([hole[0] - one.at[0], hole[1] - one.at[1]], reach);
+        let touches = |line: &[[f64; 2]; 2]| crosses(*line, one.at, [reach, reach]);
         Self {
-            holes: around.holes.iter().copied().filter(|hole| within(*hole, own)).collect(),
+            holes: around.holes.iter().copied().filter(near).collect(),
             lines: around.lines.iter().copied().filter(touches).collect(),
-            others: (0..wanted.len())
-                .filter(|k| {
-                    !std::ptr::eq(&wanted[*k], one) && within(wanted[*k].at, own + reach(wanted[*k].ems))
-                })
-                .collect(),
         }
     }
 }
@@ -80,13 +72,12 @@ impl<'a> Spots<'a> {
         Self { one, out, reach: half(one.ems, around.type_mm), near, tried: Vec::new() }
     }
 
-    /// The cheapest place around the hole with the other labels where they are, and its price. Rings that cannot be
-    /// cheaper than what was found are not tried.
+    /// The cheapest place around the hole, and its price; `under` counts the labels that one there would lie on. Rings that
+    /// cannot be cheaper than what was found are not tried.
     pub(super) fn cheapest(
         &mut self,
         around: &Surroundings,
-        halves: &[[f64; 2]],
-        placed: &[Option<[f64; 2]>],
+        under: &dyn Fn([f64; 2]) -> usize,
     ) -> Option<(f64, [f64; 2])> {
         let mut best: Option<(f64, [f64; 2])> = None;
         let mut begun = 0;
@@ -102,7 +93,7 @@ impl<'a> Spots<'a> {
             let end = self.tried.len().min(begun + DIRECTIONS);
             for k in begun..end {
                 let found = best.map_or(f64::INFINITY, |(found, _)| found);
-                if let Some(price) = self.cheaper(k, found, around, halves, placed) {
+                if let Some(price) = self.cheaper(k, found, around, under) {
                     best = Some((price, self.tried[k].at));
                 }
             }
@@ -133,8 +124,7 @@ impl<'a> Spots<'a> {
         k: usize,
         than: f64,
         around: &Surroundings,
-        halves: &[[f64; 2]],
-        placed: &[Option<[f64; 2]>],
+        under: &dyn Fn([f64; 2]) -> usize,
     ) -> Option<f64> {
         // Whatever it lies on only makes it dearer.
         if self.tried[k].price(0.0) >= than {
@@ -146,7 +136,7 @@ impl<'a> Spots<'a> {
         if self.tried[k].price(drawn) >= than {
             return None;
         }
-        let price = self.tried[k].price(drawn + self.on_labels(at, halves, placed));
+        let price = self.tried[k].price(drawn + times(under(at), ON_LABEL));
         (price < than).then_some(price)
     }
 
@@ -159,19 +149,6 @@ impl<'a> Spots<'a> {
         let inside =
             (0..2).all(|axis| at[axis] - reach[axis] > 0.0 && at[axis] + reach[axis] < around.size[axis]);
         times(on_holes, CLASH) + times(on_lines, ON_LINE) + if inside { 0.0 } else { OUTSIDE }
-    }
-
-    /// What it costs to lie on other labels.
-    fn on_labels(&self, at: [f64; 2], halves: &[[f64; 2]], placed: &[Option<[f64; 2]>]) -> f64 {
-        let reach = self.reach;
-        let on = |k: &&usize| {
-            let theirs = halves[**k];
-            placed[**k].is_some_and(|other| {
-                (at[0] - other[0]).abs() < reach[0] + theirs[0] + FROM_LABELS
-                    && (at[1] - other[1]).abs() < reach[1] + theirs[1] + FROM_LABELS
-            })
-        };
-        times(self.near.others.iter().filter(on).count(), ON_LABEL)
     }
 }
 
