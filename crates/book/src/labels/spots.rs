@@ -57,6 +57,20 @@ impl Spot {
     }
 }
 
+/// The cheapest place so far.
+#[derive(Clone, Copy)]
+struct Best {
+    price: f64,
+    k: usize,
+}
+
+impl Best {
+    /// Of places that cost the same the first one is taken.
+    fn yields_to(self, price: f64, k: usize) -> bool {
+        price < self.price || (price <= self.price && k < self.k)
+    }
+}
+
 /// The places around one hole, as far as they have been tried.
 pub(super) struct Spots<'a> {
     one: &'a Wanted,
@@ -65,11 +79,13 @@ pub(super) struct Spots<'a> {
     near: Near,
     /// Ring by ring from the hole outwards.
     tried: Vec<Spot>,
+    /// The one that was the cheapest when this was last asked.
+    chosen: Option<usize>,
 }
 
 impl<'a> Spots<'a> {
     pub(super) fn new(one: &'a Wanted, out: [f64; 2], near: Near, around: &Surroundings) -> Self {
-        Self { one, out, reach: half(one.ems, around.type_mm), near, tried: Vec::new() }
+        Self { one, out, reach: half(one.ems, around.type_mm), near, tried: Vec::new(), chosen: None }
     }
 
     /// The cheapest place around the hole, and its price; `under` counts the labels that one there would lie on. Rings that
@@ -79,12 +95,13 @@ impl<'a> Spots<'a> {
         around: &Surroundings,
         under: &dyn Fn([f64; 2]) -> usize,
     ) -> Option<(f64, [f64; 2])> {
-        let mut best: Option<(f64, [f64; 2])> = None;
+        // What was the cheapest mostly still is; then hardly any other has to be held against the labels.
+        let mut best = self.chosen.map(|k| Best { price: self.price(k, around, under), k });
         let mut begun = 0;
         for distance in DISTANCES {
             let clear = around.radius + distance * around.type_mm;
             let least = FAR * (clear + self.reach[0].min(self.reach[1])) / around.type_mm;
-            if best.is_some_and(|(found, _)| found <= least) {
+            if best.is_some_and(|best| best.price <= least) {
                 break;
             }
             if self.tried.len() == begun {
@@ -92,14 +109,14 @@ impl<'a> Spots<'a> {
             }
             let end = self.tried.len().min(begun + DIRECTIONS);
             for k in begun..end {
-                let found = best.map_or(f64::INFINITY, |(found, _)| found);
-                if let Some(price) = self.cheaper(k, found, around, under) {
-                    best = Some((price, self.tried[k].at));
+                if let Some(price) = self.cheaper(k, best, around, under) {
+                    best = Some(Best { price, k });
                 }
             }
             begun = end;
         }
-        best
+        self.chosen = best.map(|best| best.k);
+        best.map(|best| (best.price, self.tried[best.k].at))
     }
 
     fn add_ring(&mut self, clear: f64, around: &Surroundings) {
@@ -118,26 +135,39 @@ impl<'a> Spots<'a> {
         }
     }
 
-    /// The price of a place, if it is below another.
+    /// The price of a place, if it is to be preferred.
     fn cheaper(
         &mut self,
         k: usize,
-        than: f64,
+        best: Option<Best>,
         around: &Surroundings,
         under: &dyn Fn([f64; 2]) -> usize,
     ) -> Option<f64> {
+        let preferred = |price: f64| best.is_none_or(|best| best.yields_to(price, k));
         // Whatever it lies on only makes it dearer.
-        if self.tried[k].price(0.0) >= than {
+        if !preferred(self.tried[k].price(0.0)) {
             return None;
         }
-        let at = self.tried[k].at;
-        let drawn = self.tried[k].drawn.unwrap_or_else(|| self.on_what_is_drawn(at, around));
+        let drawn = self.drawn(k, around);
+        if !preferred(self.tried[k].price(drawn)) {
+            return None;
+        }
+        Some(self.price(k, around, under)).filter(|price| preferred(*price))
+    }
+
+    /// The price of a place.
+    fn price(&mut self, k: usize, around: &Surroundings, under: &dyn Fn([f64; 2]) -> usize) -> f64 {
+        let drawn = self.drawn(k, around);
+        let spot = &self.tried[k];
+        spot.price(drawn + times(under(spot.at), ON_LABEL))
+    }
+
+    /// What it costs to lie on what is drawn.
+    fn drawn(&mut self, k: usize, around: &Surroundings) -> f64 {
+        let spot = &self.tried[k];
+        let drawn = spot.drawn.unwrap_or_else(|| self.on_what_is_drawn(spot.at, around));
         self.tried[k].drawn = Some(drawn);
-        if self.tried[k].price(drawn) >= than {
-            return None;
-        }
-        let price = self.tried[k].price(drawn + times(under(at), ON_LABEL));
-        (price < than).then_some(price)
+        drawn
     }
 
     /// What it costs to lie on holes, on lines, outside.
