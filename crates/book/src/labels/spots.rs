@@ -22,6 +22,7 @@ const ROUNDING: f64 = 1e-6;
 
 /// What is drawn near enough to a label to matter.
 pub(super) struct Near {
+    /// From left to right.
     holes: Vec<[f64; 2]>,
     lines: Vec<[[f64; 2]; 2]>,
 }
@@ -32,10 +33,9 @@ impl Near {
         let reach = (2.0 * one.ems + 3.5) * around.type_mm + 2.0 * around.radius;
         let near = |hole: &[f64; 2]| is_closer([hole[0] - one.at[0], hole[1] - one.at[1]], reach);
         let touches = |line: &[[f64; 2]; 2]| crosses(*line, one.at, [reach, reach]);
-        Self {
-            holes: around.holes.iter().copied().filter(near).collect(),
-            lines: around.lines.iter().copied().filter(touches).collect(),
-        }
+        let mut holes: Vec<[f64; 2]> = around.holes.iter().copied().filter(near).collect();
+        holes.sort_by(|a, b| a[0].total_cmp(&b[0]));
+        Self { holes, lines: around.lines.iter().copied().filter(touches).collect() }
     }
 }
 
@@ -173,8 +173,9 @@ impl<'a> Spots<'a> {
     /// What it costs to lie on holes, on lines, outside.
     fn on_what_is_drawn(&self, at: [f64; 2], around: &Surroundings) -> f64 {
         let (reach, apart) = (self.reach, around.radius + FROM_HOLES);
-        let on_holes =
-            self.near.holes.iter().filter(|hole| is_closer(beyond(**hole, at, reach), apart)).count();
+        let from = self.near.holes.partition_point(|hole| hole[0] < at[0] - reach[0] - apart);
+        let across = self.near.holes[from..].iter().take_while(|hole| hole[0] <= at[0] + reach[0] + apart);
+        let on_holes = across.filter(|hole| is_closer(beyond(**hole, at, reach), apart)).count();
         let on_lines = self.near.lines.iter().filter(|line| crosses(**line, at, reach)).count();
         let inside =
             (0..2).all(|axis| at[axis] - reach[axis] > 0.0 && at[axis] + reach[axis] < around.size[axis]);
