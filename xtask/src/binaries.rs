@@ -20,8 +20,23 @@ pub(crate) struct Built {
     pub(crate) is_test: bool,
 }
 
-/// These take longest; what starts first ends first.
-const LONG: [&str; 5] = ["random", "killed", "fox_pins", "pin_mistakes", "hostile"];
+/// These take longest, the longest first: what starts early does not run on alone at the end.
+const LONG: [&str; 14] = [
+    "readback",
+    "random",
+    "killed",
+    "mistakes",
+    "fox_pins",
+    "club_pins",
+    "club_pin_mistakes",
+    "recipe",
+    "pin_mistakes",
+    "agreement",
+    "limits",
+    "vectors",
+    "hostile",
+    "danger",
+];
 
 /// The programs among cargo's messages (`--message-format=json`, one message a line).
 pub(crate) fn built(messages: &str) -> Vec<Built> {

@@ -48,19 +48,42 @@ impl std::error::Error for BookFault {}
 /// # Errors
 /// When a file cannot be made, which no plan should bring about.
 pub fn recipe(plan: &Plan, form: &Form) -> Result<BTreeMap<String, Vec<u8>>, BookFault> {
-    let mut files = BTreeMap::new();
-    files.insert("book.pdf".to_owned(), press::print("book.typ", &view::book(plan, form), "book")?);
-    if !plan.withholds(Sheet::Templates) {
-        for (panel, name) in plan.panels.iter().zip(file_names(plan)) {
-            // Twins are drilled face to face under one template: that of the other.
-            if !plan.panels.iter().any(|other| panel.twin_of.as_deref() == Some(other.name.as_str())) {
-                template::add(&mut files, plan, panel, &name)?;
-            }
-            files.insert(format!("templates/{name}.svg"), cut::svg(panel));
-            files.insert(format!("templates/{name}.dxf"), cut::dxf(panel)?);
-        }
-    }
+    // The book takes about as long as all templates together.
+    let (templates, book) =
+        side_by_side(|| templates(plan), || press::print("book.typ", &view::book(plan, form), "book"));
+    let book = book?;
+    let mut files = templates?;
+    files.insert("book.pdf".to_owned(), book);
     tables::add(&mut files, plan)?;
+    Ok(files)
+}
+
+/// Two works at the same time.
+fn side_by_side<A: Send, B>(one: impl FnOnce() -> A + Send, other: impl FnOnce() -> B) -> (A, B) {
+    std::thread::scope(|scope| {
+        let one = scope.spawn(one);
+        let other = other();
+        match one.join() {
+            Ok(one) => (one, other),
+            Err(panic) => std::panic::resume_unwind(panic),
+        }
+    })
+}
+
+/// Templates and cutting files, where nothing withholds them.
+fn templates(plan: &Plan) -> Result<BTreeMap<String, Vec<u8>>, BookFault> {
+    let mut files = BTreeMap::new();
+    if plan.withholds(Sheet::Templates) {
+        return Ok(files);
+    }
+    for (panel, name) in plan.panels.iter().zip(file_names(plan)) {
+        // Twins are drilled face to face under one template: that of the other.
+        if !plan.panels.iter().any(|other| panel.twin_of.as_deref() == Some(other.name.as_str())) {
+            template::add(&mut files, plan, panel, &name)?;
+        }
+        files.insert(format!("templates/{name}.svg"), cut::svg(panel));
+        files.insert(format!("templates/{name}.dxf"), cut::dxf(panel)?);
+    }
     Ok(files)
 }
 

@@ -3,6 +3,7 @@
 use crate::BookFault;
 use serde_json::Value;
 use std::path::PathBuf;
+use std::sync::LazyLock;
 use typst::diag::{FileError, FileResult, SourceDiagnostic};
 use typst::foundations::{Bytes, Datetime, Duration, Smart};
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
@@ -38,22 +39,35 @@ const SOURCES: [(&str, &str); 14] = [
 /// Where the sources find the view.
 const VIEW: &str = "view.json";
 
-/// What the typesetter may see: these sources, these fonts, this view; no disk, no clock.
-struct Press {
+/// What all documents share, made once.
+struct Kit {
     library: LazyHash<Library>,
     book: LazyHash<FontBook>,
     fonts: Vec<Font>,
+}
+
+static KIT: LazyLock<Kit> = LazyLock::new(|| {
+    let fonts: Vec<Font> = FONTS.iter().flat_map(|bytes| Font::iter(Bytes::new(*bytes))).collect();
+    Kit {
+        library: LazyHash::new(Library::default()),
+        book: LazyHash::new(FontBook::from_fonts(&fonts)),
+        fonts,
+    }
+});
+
+/// What the typesetter may see: these sources, these fonts, this view; no disk, no clock.
+struct Press {
     main: FileId,
     view: Bytes,
 }
 
 impl World for Press {
     fn library(&self) -> &LazyHash<Library> {
-        &self.library
+        &KIT.library
     }
 
     fn book(&self) -> &LazyHash<FontBook> {
-        &self.book
+        &KIT.book
     }
 
     fn main(&self) -> FileId {
@@ -76,7 +90,7 @@ impl World for Press {
     }
 
     fn font(&self, index: usize) -> Option<Font> {
-        self.fonts.get(index).cloned()
+        KIT.fonts.get(index).cloned()
     }
 
     fn today(&self, _offset: Option<Duration>) -> Option<Datetime> {
@@ -88,15 +102,8 @@ impl World for Press {
 pub(crate) fn print(source: &str, view: &Value, ident: &str) -> Result<Vec<u8>, BookFault> {
     let path =
         VirtualPath::new(source).map_err(|fault| BookFault::Typesetting(format!("{source}: {fault:?}")))?;
-    let fonts: Vec<Font> = FONTS.iter().flat_map(|bytes| Font::iter(Bytes::new(*bytes))).collect();
     let bytes = serde_json::to_vec(view).map_err(|fault| BookFault::Typesetting(fault.to_string()))?;
-    let press = Press {
-        library: LazyHash::new(Library::default()),
-        book: LazyHash::new(FontBook::from_fonts(&fonts)),
-        fonts,
-        main: RootedPath::new(VirtualRoot::Project, path).intern(),
-        view: Bytes::new(bytes),
-    };
+    let press = Press { main: RootedPath::new(VirtualRoot::Project, path).intern(), view: Bytes::new(bytes) };
     let set = typst::compile(&press);
     if let Some(warning) = set.warnings.first() {
         return Err(BookFault::Typesetting(format!("{source}: {}", words(std::slice::from_ref(warning)))));

@@ -196,7 +196,7 @@ impl<'a> Layout<'a> {
     /// By how much a point is too close to anything.
     fn missing(&self, point: Point, placed: &[Point]) -> f64 {
         let all = self.keep.points.iter().chain(placed);
-        let nearest = all.map(|&other| distance(point, other)).fold(f64::INFINITY, f64::min);
+        let nearest = all.map(|&other| (point - other).hypot2()).fold(f64::INFINITY, f64::min).sqrt();
         let bands = self.keep.bands.iter().map(|band| band.missing(point) - band.half * 1e-9);
         bands.fold(self.min_gap * (1.0 - 1e-9) - nearest, f64::max)
     }

@@ -152,12 +152,17 @@ pub fn kept(form: &Form, situation: &Situation) -> Vec<i32> {
 
 /// Tick n, from the situation after tick n-1.
 pub fn step(form: &Form, before: &Situation, input: &Input) -> Outcome {
+    step_on(form, before.clone(), input)
+}
+
+/// The same where the situation before is not needed any more.
+pub fn step_on(form: &Form, before: Situation, input: &Input) -> Outcome {
     // 1. Inputs: conditioned edges, and what the rules pressed in the last tick.
     let pressed: Vec<bool> = (0..form.buttons.len())
         .map(|b| before.simulated[b] || input.pressed.get(b).copied().unwrap_or(false))
         .collect();
     // 2. Running timers lose one.
-    let mut snapshot = before.clone();
+    let mut snapshot = before;
     for (being, machine) in snapshot.machines.iter_mut().zip(&form.machines) {
         for (clock, timer) in being.timers.iter_mut().zip(&machine.timers) {
             *clock = match *clock {
@@ -216,7 +221,11 @@ impl<'a> Tick<'a> {
 
     fn choose(&mut self, m: usize) -> Choice<'a> {
         let state = &self.form.machines[m].states[self.snapshot.machines[m].state];
-        let able: Vec<&Transition> = state.transitions.iter().filter(|way| self.can_go(m, way)).collect();
+        let mut able = state.transitions.iter().filter(|way| self.can_go(m, way));
+        if self.form.machines[m].ties.is_none() {
+            return Choice { taken: able.next(), ..Choice::default() };
+        }
+        let able: Vec<&Transition> = able.collect();
         let Some(favoured) = self.favoured(m, &able) else {
             return Choice { taken: able.first().copied(), ..Choice::default() };
         };

@@ -21,7 +21,8 @@ pub(super) struct Costs<'a> {
     pub(super) bond: f64,
     pub(super) places: usize,
     pub(super) table: Vec<f64>,
-    pub(super) near: Vec<Vec<usize>>,
+    /// For every place its near places with what the link to each costs, cheapest first.
+    pub(super) near: Vec<Vec<(f64, usize)>>,
 }
 
 impl<'a> Costs<'a> {
@@ -51,7 +52,7 @@ impl<'a> Costs<'a> {
         costs
     }
 
-    pub(super) fn nearest(&self, place: usize) -> Vec<usize> {
+    pub(super) fn nearest(&self, place: usize) -> Vec<(f64, usize)> {
         let entry = self.points.len();
         if place >= entry {
             return Vec::new();
@@ -66,7 +67,7 @@ impl<'a> Costs<'a> {
         // Every point may end the path.
         others.extend([(self.of(place, entry), entry), (0.0, entry + 1)]);
         others.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        others.into_iter().map(|(_, other)| other).collect()
+        others
     }
 
     pub(super) fn worked(&self, a: usize, b: usize) -> f64 {
@@ -86,10 +87,39 @@ impl<'a> Costs<'a> {
         }
     }
 
+    /// The stops on a link between two points; none on one to entry or exit.
+    pub(super) fn stops(&self, a: usize, b: usize) -> u64 {
+        match (self.points.get(a), self.points.get(b)) {
+            (Some(&from), Some(&to)) => extra_stops(distance(from, to), self.reach).into(),
+            _ => 0,
+        }
+    }
+
+    /// No path has fewer stops: a path is a spanning tree, and the cheapest tree of all has so many (Prim 1957).
+    pub(super) fn fewest_stops(&self) -> u64 {
+        let count = self.points.len();
+        let mut stops = 0;
+        // For every point not yet in the tree the cheapest link to it, and from where.
+        let mut outside: Vec<(usize, f64, usize)> = (1..count).map(|at| (at, self.of(0, at), 0)).collect();
+        while let Some(next) = (0..outside.len()).min_by(|&a, &b| outside[a].1.total_cmp(&outside[b].1)) {
+            let (joined, _, from) = outside.swap_remove(next);
+            stops += self.stops(from, joined);
+            for (at, cost, from) in &mut outside {
+                let through = self.of(joined, *at);
+                if through < *cost {
+                    (*cost, *from) = (through, joined);
+                }
+            }
+        }
+        stops
+    }
+
     /// The middle one of the distances to the nearest neighbour.
     pub(super) fn usual_link(&self) -> f64 {
-        let nearest = |place: &Vec<usize>| place.iter().copied().find(|&other| other < self.points.len());
-        let hop = |(place, near)| nearest(near).map(|other| distance(self.points[place], self.points[other]));
+        let hop = |(place, near): (usize, &Vec<(f64, usize)>)| {
+            let other = near.iter().map(|&(_, other)| other).find(|&other| other < self.points.len())?;
+            Some(distance(self.points[place], self.points[other]))
+        };
         let mut hops: Vec<f64> = self.near[..self.points.len()].iter().enumerate().filter_map(hop).collect();
         hops.sort_by(f64::total_cmp);
         hops.get(hops.len() / 2).copied().unwrap_or(0.0)
@@ -135,9 +165,8 @@ pub(super) fn shortest_links(costs: &Costs) -> Vec<usize> {
     let count = costs.points.len();
     let mut links: Vec<(f64, usize, usize)> = Vec::new();
     for a in 0..count {
-        links.extend(
-            costs.near[a].iter().filter(|&&b| b < count).map(|&b| (costs.of(a, b), a.min(b), a.max(b))),
-        );
+        let near = costs.near[a].iter().filter(|(_, b)| *b < count);
+        links.extend(near.map(|&(cost, b)| (cost, a.min(b), a.max(b))));
     }
     links.sort_by(|x, y| x.0.total_cmp(&y.0).then((x.1, x.2).cmp(&(y.1, y.2))));
     // Each path is known at its two ends: `other_end` of an end is the end at the far side.

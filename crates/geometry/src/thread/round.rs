@@ -1,5 +1,6 @@
 //! A round through all points, improved by exchanges and kicks.
 
+use super::LEAST_KICKED;
 use super::costs::Costs;
 
 /// Longest piece that is moved as a whole.
@@ -8,6 +9,10 @@ const LONGEST_MOVED: usize = 3;
 const LONGEST_KICKED: usize = 30;
 /// How much longer than the best a round may be at first, in usual links.
 const ALLOWANCE: f64 = 0.3;
+/// Kicks for every place without a better round after which no more is tried.
+const PATIENCE: usize = 2;
+/// The same while a way with fewer stops may be there: a stop less is worth a longer search.
+const PATIENCE_WITH_STOPS: usize = 10;
 
 /// A round in the making. All changes are reversals of stretches, so that a kick that did not pay is undone by
 /// reversing the same stretches backwards.
@@ -106,8 +111,8 @@ impl<'a> Round<'a> {
         for forward in [true, false] {
             let a2 = if forward { self.next(a) } else { self.before(a) };
             let old = costs.of(a, a2);
-            for &b in &costs.near[a] {
-                let first = old - costs.of(a, b);
+            for &(cost, b) in &costs.near[a] {
+                let first = old - cost;
                 if first <= 0.0 {
                     break;
                 }
@@ -128,8 +133,10 @@ impl<'a> Round<'a> {
     pub(super) fn move_piece(&mut self, a: usize) -> Option<f64> {
         for forward in [true, false] {
             let mut end = a;
-            for _ in 0..LONGEST_MOVED {
-                if let Some(gain) = self.move_between(a, end, forward) {
+            for length in 1..=LONGEST_MOVED {
+                // A single place is the same piece either way.
+                let told = length == 1 && !forward;
+                if !told && let Some(gain) = self.move_between(a, end, forward) {
                     return Some(gain);
                 }
                 end = if forward { self.next(end) } else { self.before(end) };
@@ -148,8 +155,8 @@ impl<'a> Round<'a> {
             return None;
         }
         let freed = costs.of(left, first) + costs.of(last, right) - costs.of(left, right);
-        for &b in &costs.near[a] {
-            let spare = freed - costs.of(a, b);
+        for &(cost, b) in &costs.near[a] {
+            let spare = freed - cost;
             if spare <= 0.0 {
                 break;
             }
@@ -196,7 +203,8 @@ impl<'a> Round<'a> {
     }
 
     /// Swaps two neighbouring stretches somewhere, improves around them, and takes it back unless it paid. At first a
-    /// round a little longer than the best is kept as well, later less and less: that leads out of dead ends.
+    /// round a little longer than the best is kept as well, later less and less: that leads out of dead ends. Ends early
+    /// when nothing better has come for long.
     pub(super) fn kick(&mut self, count: usize) {
         let (mut best, mut above) = (self.order.clone(), 0.0);
         let mut allowed = self.costs.usual_link() * ALLOWANCE;
@@ -204,7 +212,14 @@ impl<'a> Round<'a> {
         let places = self.order.len();
         let longest = ((places - 2) / 2).min(LONGEST_KICKED);
         let mut dice = Dice(0x9e37_79b9_7f4a_7c15);
+        let fewest_stops = self.costs.fewest_stops();
+        let mut patience = self.patience(fewest_stops);
+        let mut in_vain = 0;
         for _ in 0..count {
+            if in_vain > patience {
+                break;
+            }
+            in_vain += 1;
             allowed -= cooler;
             let from = dice.below(places);
             let (first, second) = (1 + dice.below(longest), 1 + dice.below(longest));
@@ -221,7 +236,10 @@ impl<'a> Round<'a> {
             self.wake(&[a, b, c, d, e, f]);
             let reached = above + worse + self.improve();
             if reached < -tiny(costs.bond) {
-                (above, best) = (0.0, self.order.clone());
+                above = 0.0;
+                best.clone_from(&self.order);
+                patience = self.patience(fewest_stops);
+                in_vain = 0;
             } else if reached <= allowed.max(tiny(costs.bond)) {
                 above = reached;
             } else {
@@ -232,6 +250,14 @@ impl<'a> Round<'a> {
             }
         }
         self.order = best;
+    }
+
+    /// How many kicks in a row may be in vain.
+    fn patience(&self, fewest_stops: u64) -> usize {
+        let links = self.order.iter().zip(self.order.iter().cycle().skip(1));
+        let stops: u64 = links.map(|(&a, &b)| self.costs.stops(a, b)).sum();
+        let each = if stops > fewest_stops { PATIENCE_WITH_STOPS } else { PATIENCE };
+        each * self.order.len().max(LEAST_KICKED)
     }
 }
 

@@ -228,14 +228,20 @@ impl Planner {
         if part.switching != parts::Switching::Relay || drive.switch_boxes.is_empty() {
             return;
         }
-        let switched = drive.channels.iter().filter(|channel| channel.outlet.is_some());
+        let switched = || drive.channels.iter().filter(|channel| channel.outlet.is_some());
+        let played = wear::play::Input {
+            contacts: switched().map(|channel| &channel.lit_by).collect(),
+            form: &display.form,
+        };
+        let counts = self.memory.stage("play", "contacts", &played, wear::play::work);
         let input = wear::Input {
             part: &part.name,
             source: &part.source,
             cycles: part.cycles,
             hours: season.hours,
-            contacts: switched.map(|channel| (channel.name.as_str(), &channel.lit_by)).collect(),
-            form: &display.form,
+            contacts: switched().map(|channel| channel.name.as_str()).collect(),
+            counts: &counts,
+            tick_ms: display.form.tick_ms,
         };
         let found = self.memory.stage("wear", "contacts", &input, wear::work);
         yard.findings.extend(found.iter().cloned());

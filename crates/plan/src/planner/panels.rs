@@ -2,6 +2,7 @@
 
 use super::Planner;
 use super::judge::{judge_poses, judge_sheet};
+use crate::memory::Printed;
 use crate::stage::{bunches, sheets, strands};
 use crate::{Bunch, Hole, Panel, Place, Pose};
 use display::Display;
@@ -16,7 +17,7 @@ pub(super) const APART_MM: f64 = 300.0;
 
 /// What one figure comes to, whichever way round.
 struct Drawn {
-    bunches: Arc<bunches::Bunches>,
+    bunches: Arc<Printed<bunches::Bunches>>,
     sheets: Arc<sheets::Sheets>,
     strung: Arc<strands::Strung>,
     hole_mm: f64,
@@ -66,7 +67,9 @@ impl Planner {
             tolerance_mm: seen(display.nearest.value, 1.0).max(hole_mm / 4.0),
             shortest_mm: 2.0 * wished_mm,
         };
-        let drawn = self.memory.stage("bunches", &figure.name, &input, bunches::work);
+        // Told to two stages: their print stands for them.
+        let printed = |input: &_| Printed::new(bunches::work(input));
+        let drawn = self.memory.stage("bunches", &figure.name, &input, printed);
         let sheet = figure.sheet.as_ref().map(|sheet| &sheet.value);
         let input = sheets::Input {
             bunches: &drawn,

@@ -156,7 +156,7 @@ impl Planner {
                     lifted_mm: mm(&digits.lifted),
                 })
                 .collect(),
-            poses: told.iter().flat_map(|panel| following(display, panel)).collect(),
+            figures: told.iter().filter_map(|panel| following(display, panel)).collect(),
             units: display.units,
         };
         let found = self.memory.stage("sight", "farthest", &input, sight::work);
@@ -203,12 +203,10 @@ fn most_changed_mm2(panel: &Panel) -> f64 {
     poses().flat_map(|one| poses().map(move |other| changed(one, other))).fold(0.0, f64::max)
 }
 
-/// Pairs of poses that follow each other in some machine of the rules.
-fn following<'a>(display: &'a Display, panel: &'a Panel) -> Vec<sight::Poses<'a>> {
+/// A panel's figure with the pairs of poses that follow each other in some machine of the rules.
+fn following<'a>(display: &'a Display, panel: &'a Panel) -> Option<sight::Figure<'a>> {
     let form = &display.form;
-    let Some(figure) = form.figures.iter().position(|figure| figure.name == panel.name) else {
-        return Vec::new();
-    };
+    let figure = form.figures.iter().position(|figure| figure.name == panel.name)?;
     let shown = |machine: &rules::form::Machine, state: usize| {
         let shows = machine.states.get(state)?.pose.as_ref()?;
         (shows.figure == figure).then_some(shows.pose)
@@ -223,17 +221,13 @@ fn following<'a>(display: &'a Display, panel: &'a Panel) -> Vec<sight::Poses<'a>
     }
     pairs.sort_unstable();
     pairs.dedup();
-    let lines = |pose: usize| -> Vec<&'a [[f64; 2]]> {
-        let lit = panel.poses.get(pose).map_or(&[][..], |pose| &pose.bunches);
-        lit.iter().flat_map(|&bunch| &panel.bunches[bunch].lines_mm).map(Vec::as_slice).collect()
-    };
-    let told = pairs.into_iter().filter(|[a, b]| a != b && panel.poses.len() > *b);
-    told.map(|[a, b]| sight::Poses {
+    pairs.retain(|[a, b]| a != b && panel.poses.len() > *b);
+    Some(sight::Figure {
         panel: &panel.name,
-        names: [&panel.poses[a].name, &panel.poses[b].name],
-        lines: [lines(a), lines(b)],
+        bunches: panel.bunches.iter().map(|bunch| bunch.lines_mm.as_slice()).collect(),
+        poses: panel.poses.iter().map(|pose| (pose.name.as_str(), pose.bunches.as_slice())).collect(),
+        pairs,
     })
-    .collect()
 }
 
 fn sheet_kg(panel: &Panel) -> Known<f64> {

@@ -23,12 +23,16 @@ pub(crate) struct Digits {
     pub(crate) lifted_mm: f64,
 }
 
-/// Two poses that follow each other on one panel: the lines of each.
+/// A figure on one panel and which of its poses follow each other.
 #[derive(Clone, Debug, Serialize)]
-pub(crate) struct Poses<'a> {
+pub(crate) struct Figure<'a> {
     pub(crate) panel: &'a str,
-    pub(crate) names: [&'a str; 2],
-    pub(crate) lines: [Vec<&'a [[f64; 2]]>; 2],
+    /// The lines of each bunch.
+    pub(crate) bunches: Vec<&'a [Vec<[f64; 2]>]>,
+    /// The name of each pose and the bunches lit in it.
+    pub(crate) poses: Vec<(&'a str, &'a [usize])>,
+    /// Poses that follow each other, by position.
+    pub(crate) pairs: Vec<[usize; 2]>,
 }
 
 /// What the stage takes.
@@ -37,13 +41,13 @@ pub(crate) struct Input<'a> {
     pub(crate) nearest_mm: f64,
     pub(crate) farthest_mm: Known<f64>,
     pub(crate) digits: Vec<Digits>,
-    pub(crate) poses: Vec<Poses<'a>>,
+    pub(crate) figures: Vec<Figure<'a>>,
     pub(crate) units: Units,
 }
 
 pub(crate) fn work(input: &Input<'_>) -> Vec<Finding> {
     let digits = input.digits.iter().filter_map(|digits| small(input, digits));
-    let poses = input.poses.iter().filter_map(|poses| close(input, poses));
+    let poses = input.figures.iter().flat_map(|figure| moves(input, figure));
     digits.chain(poses).collect()
 }
 
@@ -106,9 +110,29 @@ fn small(input: &Input<'_>, digits: &Digits) -> Option<Finding> {
     )
 }
 
-fn close(input: &Input<'_>, poses: &Poses<'_>) -> Option<Finding> {
-    let [first, second] = [&poses.lines[0], &poses.lines[1]].map(|lines| points(lines));
-    let apart = farthest(&first, &second).max(farthest(&second, &first));
+/// What is to be said of the pairs of poses of a figure.
+fn moves(input: &Input<'_>, figure: &Figure<'_>) -> Vec<Finding> {
+    let bunches: Vec<Vec<[f64; 2]>> = figure.bunches.iter().map(|lines| points(lines)).collect();
+    let pose = |index: usize| -> Option<Pose<'_>> {
+        let (name, lit) = figure.poses.get(index)?;
+        let lit = lit.iter().filter_map(|bunch| bunches.get(*bunch));
+        Some(Pose { name, points: Spread::new(lit.flatten().copied()) })
+    };
+    let poses: Vec<Option<Pose<'_>>> = (0..figure.poses.len())
+        .map(|index| figure.pairs.iter().any(|pair| pair.contains(&index)).then(|| pose(index)).flatten())
+        .collect();
+    let told = |index: usize| poses.get(index).and_then(Option::as_ref);
+    figure.pairs.iter().filter_map(|[a, b]| close(input, figure.panel, [told(*a)?, told(*b)?])).collect()
+}
+
+/// A pose and points along its lines.
+struct Pose<'a> {
+    name: &'a str,
+    points: Spread,
+}
+
+fn close(input: &Input<'_>, panel: &str, [first, second]: [&Pose<'_>; 2]) -> Option<Finding> {
+    let apart = first.points.farthest(&second.points).max(second.points.farthest(&first.points));
     let seen = minutes(apart, input.farthest_mm.value);
     // What does not move at all is told by another check.
     if apart <= 0.0 || seen >= POSE_MINUTES {
@@ -121,11 +145,11 @@ fn close(input: &Input<'_>, poses: &Poses<'_>) -> Option<Finding> {
             "sight/poses-close",
             Severity::Caution,
             "draw",
-            &[poses.panel, poses.names[0], poses.names[1]],
+            &[panel, first.name, second.name],
             format!(
                 "Between {} and {} nothing moves more than {}; from {} that is flicker, not motion",
-                poses.names[0],
-                poses.names[1],
+                first.name,
+                second.name,
                 mm(apart).show(input.units),
                 mm(input.farthest_mm.value).show(input.units)
             ),
@@ -152,11 +176,11 @@ fn close(input: &Input<'_>, poses: &Poses<'_>) -> Option<Finding> {
     )
 }
 
-fn points(lines: &[&[[f64; 2]]]) -> Vec<[f64; 2]> {
+fn points(lines: &[Vec<[f64; 2]>]) -> Vec<[f64; 2]> {
     let mut kept: Vec<[f64; 2]> = Vec::new();
     for line in lines {
         let mut last: Option<[f64; 2]> = None;
-        for point in *line {
+        for point in line {
             if last.is_none_or(|last| libm::hypot(point[0] - last[0], point[1] - last[1]) >= STEP_MM) {
                 kept.push(*point);
                 last = Some(*point);
@@ -167,16 +191,48 @@ fn points(lines: &[&[[f64; 2]]]) -> Vec<[f64; 2]> {
     kept
 }
 
-/// How far the farthest of these points is from the nearest of those.
-fn farthest(these: &[[f64; 2]], those: &[[f64; 2]]) -> f64 {
-    let nearest = |point: &[f64; 2]| {
-        let squared = those.iter().map(|other| (point[0] - other[0]).powi(2) + (point[1] - other[1]).powi(2));
-        squared.fold(f64::INFINITY, f64::min)
-    };
-    let squared = these.iter().map(nearest).filter(|squared| squared.is_finite()).fold(0.0, f64::max);
-    let distance = libm::sqrt(squared);
-    // Points are this far apart along the lines: less than that says nothing.
-    if distance <= STEP_MM { 0.0 } else { distance }
+/// Points from left to right.
+struct Spread(Vec<[f64; 2]>);
+
+impl Spread {
+    fn new(points: impl Iterator<Item = [f64; 2]>) -> Self {
+        let mut all: Vec<[f64; 2]> = points.collect();
+        all.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
+        Self(all)
+    }
+
+    /// How far the farthest of these points is from the nearest of those.
+    fn farthest(&self, those: &Self) -> f64 {
+        let mut most = 0.0;
+        for point in &self.0 {
+            let squared = those.nearest(point, most);
+            if squared.is_finite() {
+                most = squared.max(most);
+            }
+        }
+        let distance = libm::sqrt(most);
+        // Points are this far apart along the lines: less than that says nothing.
+        if distance <= STEP_MM { 0.0 } else { distance }
+    }
+
+    /// The square of the distance to the nearest point; once one is no farther than `enough`, that one may do.
+    fn nearest(&self, point: &[f64; 2], enough: f64) -> f64 {
+        let (mut left, mut right) = {
+            let right = self.0.partition_point(|other| other[0] < point[0]);
+            (self.0[..right].iter().rev(), self.0[right..].iter())
+        };
+        let mut least = f64::INFINITY;
+        // From its own column outwards to both sides, until a column alone is farther than the nearest.
+        let mut look = |other: Option<&[f64; 2]>| {
+            let Some(other) = other else { return false };
+            let across = (point[0] - other[0]).powi(2);
+            least = least.min(across + (point[1] - other[1]).powi(2));
+            across < least && least > enough
+        };
+        while look(right.next()) {}
+        while look(left.next()) {}
+        least
+    }
 }
 
 #[cfg(test)]
@@ -190,13 +246,13 @@ mod tests {
         Known::new(value, Origin::Written { file: "display.toml".into(), path })
     }
 
-    fn input<'a>(height_mm: f64, poses: Vec<Poses<'a>>) -> Input<'a> {
+    fn input<'a>(height_mm: f64, figures: Vec<Figure<'a>>) -> Input<'a> {
         Input {
             nearest_mm: 3000.0,
             // A hundred feet.
             farthest_mm: by(30_480.0),
             digits: vec![Digits { name: "rally".into(), height_mm: by(height_mm), lifted_mm: 1500.0 }],
-            poses,
+            figures,
             units: Units::Inches,
         }
     }
@@ -225,10 +281,34 @@ mod tests {
         let low: Vec<[f64; 2]> = (0..=50).map(|k| [f64::from(k) * 10.0, 0.0]).collect();
         for (shift, said) in [(80.0, true), (95.0, false)] {
             let high: Vec<[f64; 2]> = low.iter().map(|p| [p[0], p[1] + shift]).collect();
-            let poses =
-                Poses { panel: "fox", names: ["left", "right"], lines: [vec![&low[..]], vec![&high[..]]] };
-            let found = work(&input(200.0, vec![poses]));
+            let figure = Figure {
+                panel: "fox",
+                bunches: vec![std::slice::from_ref(&low), std::slice::from_ref(&high)],
+                poses: vec![("left", &[0]), ("right", &[1])],
+                pairs: vec![[0, 1]],
+            };
+            let found = work(&input(200.0, vec![figure]));
             assert_eq!(found.iter().any(|found| found.code == "sight/poses-close"), said, "{shift} mm");
         }
+    }
+
+    #[test]
+    fn the_farthest_is_found_as_by_looking_at_every_pair() {
+        let scattered = |seed: u32| -> Vec<[f64; 2]> {
+            // Far enough apart that no distance is as good as none.
+            let place = |k: u32| f64::from((k * k * 31 + k * seed * 17 + seed * 7) % 997) * 40.0;
+            (0..200).map(|k| [place(k), place(k + 1000)]).collect()
+        };
+        for seed in 0..20 {
+            let (these, those) = (scattered(seed), scattered(seed + 100));
+            let nearest = |point: &[f64; 2]| {
+                let apart = those.iter().map(|other| libm::hypot(point[0] - other[0], point[1] - other[1]));
+                apart.fold(f64::INFINITY, f64::min)
+            };
+            let expected = these.iter().map(nearest).fold(0.0, f64::max);
+            let found = Spread::new(these.iter().copied()).farthest(&Spread::new(those.iter().copied()));
+            assert!((found - expected).abs() < 1e-9, "{found} against {expected}");
+        }
+        assert_eq!(Spread::new(scattered(0).into_iter()).farthest(&Spread(Vec::new())), 0.0);
     }
 }

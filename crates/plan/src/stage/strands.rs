@@ -7,6 +7,7 @@ mod room;
 #[cfg(test)]
 mod tests;
 
+use crate::memory::Printed;
 use crate::note::{Also, finding, rating, used, value, worked, working};
 use crate::stage::bunches::{Bunches, Lines};
 use finding::{Finding, Severity};
@@ -56,7 +57,7 @@ pub(crate) struct Kind {
 #[derive(Serialize)]
 pub(crate) struct Input<'a> {
     pub(crate) panel: &'a str,
-    pub(crate) bunches: &'a Bunches,
+    pub(crate) bunches: &'a Printed<Bunches>,
     /// The names of the bunches.
     pub(crate) names: &'a [String],
     /// Where sheets meet: no hole there.
@@ -106,19 +107,21 @@ pub(crate) fn work(input: &Input<'_>) -> Strung {
 /// wrong strand, unless every other is, too; and where joints and other holes are in the way, holes go beside them.
 fn best<'a>(input: &Input<'a>, lines: &Lines, taken: &[Point]) -> Option<Solved<'a>> {
     let hole_mm = input.kinds.iter().map(|kind| kind.hole_mm).fold(0.0, f64::max);
+    if let Some(solved) = likeliest(input, lines, WELL_USED, taken) {
+        return Some(solved);
+    }
     let keep = geometry::Keep { points: taken, bands: input.joints };
     let clear = room::clear(lines, &keep, GAP_IN_DIAMETERS * hole_mm);
-    let left_out = room::widest_left_out(lines, &clear);
-    let tries = [(lines, WELL_USED), (&clear, WELL_USED), (&clear, BADLY_USED)];
-    tries.into_iter().enumerate().find_map(|(index, (lines, least))| {
-        let mut candidates = candidates(input, lines).into_iter();
-        let mut solved =
-            candidates.find_map(|(kind, copies)| solve(input, lines, (kind, copies), least, taken))?;
-        if index > 0 {
-            solved.widest = solved.widest.max(left_out);
-        }
-        Some(solved)
-    })
+    let mut solved =
+        [WELL_USED, BADLY_USED].into_iter().find_map(|least| likeliest(input, &clear, least, taken))?;
+    solved.widest = solved.widest.max(room::widest_left_out(lines, &clear));
+    Some(solved)
+}
+
+/// The likeliest strands that these lines have room for, lighting at least that share of their lamps.
+fn likeliest<'a>(input: &Input<'a>, lines: &Lines, least: f64, taken: &[Point]) -> Option<Solved<'a>> {
+    let mut candidates = candidates(input, lines).into_iter();
+    candidates.find_map(|(kind, copies)| solve(input, lines, (kind, copies), least, taken))
 }
 
 /// Kinds and numbers of strands, likeliest first: near the wished spacing, few strands, within the wire's reach.

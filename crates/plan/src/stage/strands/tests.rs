@@ -26,7 +26,7 @@ fn bunch(poses: &[usize], points: &[(f64, f64)]) -> Lines {
 
 fn strung(bunches: Vec<Lines>, joints: &[Band], kinds: &[Kind]) -> Strung {
     let names: Vec<String> = bunches.iter().map(|bunch| format!("pose {:?}", bunch.poses)).collect();
-    let bunches = Bunches { width_mm: 1000.0, height_mm: 1000.0, bunches };
+    let bunches = Printed::new(Bunches { width_mm: 1000.0, height_mm: 1000.0, bunches });
     work(&Input {
         panel: "panel",
         bunches: &bunches,

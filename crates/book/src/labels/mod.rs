@@ -1,5 +1,11 @@
 //! Finding a place for each hole's number: beside the hole, outward, clear of holes, lines and other numbers.
 
+mod grid;
+mod spots;
+
+use grid::Grid;
+use spots::{Near, Spots, near_rectangle};
+
 /// What the labels have to keep clear of, on paper (millimetres, y down).
 pub(crate) struct Surroundings<'a> {
     /// Centres of all holes drawn.
@@ -29,27 +35,14 @@ pub(crate) fn number_ems(number: usize) -> f64 {
     0.62 * f64::from(u32::try_from(number.to_string().len()).unwrap_or(4))
 }
 
-/// Directions tried around a hole.
-const DIRECTIONS: u32 = 24;
-/// Distances tried, as a part of the type size beyond the nearest that clears the hole.
-const DISTANCES: [f64; 4] = [0.15, 0.45, 0.9, 1.6];
 /// From this cost on, a label lies on something.
 const CLASH: f64 = 60.0;
-/// What a type size of distance from the hole costs.
-const FAR: f64 = 2.0;
 /// How often every number is looked at again with all others in place.
 const ROUNDS: usize = 3;
 
 /// Half width and half height of a label, with the room its disc takes.
 fn half(ems: f64, type_mm: f64) -> [f64; 2] {
     [(0.5 * ems + 0.22) * type_mm, 0.52 * type_mm]
-}
-
-/// What is near enough to a label to matter.
-struct Near {
-    holes: Vec<[f64; 2]>,
-    lines: Vec<[[f64; 2]; 2]>,
-    others: Vec<usize>,
 }
 
 /// Labels with their centres, and how many of them had to lie on something.
@@ -91,16 +84,18 @@ impl Placed {
 /// The centre of each label.
 pub(crate) fn place(wanted: &[Wanted], around: &Surroundings) -> Placed {
     let middle = middle(around.holes);
-    let near: Vec<Near> = wanted.iter().map(|one| near(one, wanted, around)).collect();
+    let halves: Vec<[f64; 2]> = wanted.iter().map(|one| half(one.ems, around.type_mm)).collect();
+    let mut all: Vec<Spots> = wanted
+        .iter()
+        .map(|one| Spots::new(one, outward(one, middle), Near::new(one, around), around))
+        .collect();
+    let mut grid = Grid::new(&halves, around.size);
     let mut placed: Vec<Option<[f64; 2]>> = vec![None; wanted.len()];
     let mut clashing = vec![false; wanted.len()];
     for _ in 0..ROUNDS {
-        for (k, one) in wanted.iter().enumerate() {
-            let out = outward(one, middle);
-            let price = |at| cost(one, at, &near[k], (wanted, &placed), around, out);
-            let best = cheapest(one, around, &price);
-            if let Some((bad, at)) = best {
-                placed[k] = Some(at);
+        for (k, spots) in all.iter_mut().enumerate() {
+            if let Some((bad, at)) = spots.cheapest(around, &|at| grid.under(k, at)) {
+                grid.lay(k, placed[k].replace(at), at);
                 clashing[k] = bad >= CLASH;
             }
         }
@@ -110,49 +105,11 @@ pub(crate) fn place(wanted: &[Wanted], around: &Surroundings) -> Placed {
     Placed { centres, clashes, clashing }
 }
 
-/// What lies within reach of any place tried for a label.
-fn near(one: &Wanted, wanted: &[Wanted], around: &Surroundings) -> Near {
-    let reach = |ems: f64| (2.0 * ems + 3.5) * around.type_mm + 2.0 * around.radius;
-    let within = |at: [f64; 2], far: f64| libm::hypot(at[0] - one.at[0], at[1] - one.at[1]) <= far;
-    let own = reach(one.ems);
-    let touches = |line: &[[f64; 2]; 2]| crosses(*line, one.at, [own, own]);
-    Near {
-        holes: around.holes.iter().copied().filter(|hole| within(*hole, own)).collect(),
-        lines: around.lines.iter().copied().filter(touches).collect(),
-        others: (0..wanted.len())
-            .filter(|k| !std::ptr::eq(&wanted[*k], one) && within(wanted[*k].at, own + reach(wanted[*k].ems)))
-            .collect(),
-    }
-}
-
 /// The middle of the figure.
 fn middle(holes: &[[f64; 2]]) -> [f64; 2] {
     let count = f64::from(u32::try_from(holes.len().max(1)).unwrap_or(1));
     let sum = holes.iter().fold([0.0, 0.0], |sum, hole| [sum[0] + hole[0], sum[1] + hole[1]]);
     [sum[0] / count, sum[1] / count]
-}
-
-/// The cheapest place for a label around its hole. Rings that cannot be cheaper than what was found are not tried.
-fn cheapest(hole: &Wanted, around: &Surroundings, cost: &dyn Fn([f64; 2]) -> f64) -> Option<(f64, [f64; 2])> {
-    let [half_width, half_height] = half(hole.ems, around.type_mm);
-    let mut best: Option<(f64, [f64; 2])> = None;
-    for distance in DISTANCES {
-        let clear = around.radius + distance * around.type_mm;
-        let least = FAR * (clear + half_width.min(half_height)) / around.type_mm;
-        if best.is_some_and(|(found, _)| found <= least) {
-            break;
-        }
-        for step in 0..DIRECTIONS {
-            let angle = f64::from(step) * std::f64::consts::TAU / f64::from(DIRECTIONS);
-            let (sin, cos) = libm::sincos(angle);
-            let at = [hole.at[0] + cos * (clear + half_width), hole.at[1] + sin * (clear + half_height)];
-            let price = cost(at);
-            if best.is_none_or(|(found, _)| price < found) {
-                best = Some((price, at));
-            }
-        }
-    }
-    best
 }
 
 /// Which way is outward at a hole: across the line through its neighbours, away from the middle.
@@ -169,74 +126,6 @@ fn outward(hole: &Wanted, middle: [f64; 2]) -> [f64; 2] {
     }
     let side = if across[0] * away[0] + across[1] * away[1] < 0.0 { -1.0 } else { 1.0 };
     [side * across[0] / length, side * across[1] / length]
-}
-
-/// How bad a place is for a label.
-fn cost(
-    one: &Wanted,
-    at: [f64; 2],
-    near: &Near,
-    (wanted, placed): (&[Wanted], &[Option<[f64; 2]>]),
-    around: &Surroundings,
-    out: [f64; 2],
-) -> f64 {
-    let reach = half(one.ems, around.type_mm);
-    let on_holes =
-        near.holes.iter().filter(|hole| near_rectangle(**hole, at, reach) < around.radius + 0.25).count();
-    let on_labels = near
-        .others
-        .iter()
-        .filter(|k| {
-            let theirs = half(wanted[**k].ems, around.type_mm);
-            placed[**k].is_some_and(|other| {
-                (at[0] - other[0]).abs() < reach[0] + theirs[0] + 0.2
-                    && (at[1] - other[1]).abs() < reach[1] + theirs[1] + 0.2
-            })
-        })
-        .count();
-    let on_lines = near.lines.iter().filter(|line| crosses(**line, at, reach)).count();
-    let inside =
-        (0..2).all(|axis| at[axis] - reach[axis] > 0.0 && at[axis] + reach[axis] < around.size[axis]);
-    let way = [at[0] - one.at[0], at[1] - one.at[1]];
-    let far = libm::hypot(way[0], way[1]).max(1e-9);
-    let turned = 3.0 * (1.0 - (way[0] * out[0] + way[1] * out[1]) / far);
-    times(on_holes, CLASH)
-        + times(on_labels, 100.0)
-        + times(on_lines, 9.0)
-        + if inside { 0.0 } else { 200.0 }
-        + turned
-        + FAR * far / around.type_mm
-}
-
-/// A count times a weight.
-fn times(count: usize, weight: f64) -> f64 {
-    f64::from(u32::try_from(count).unwrap_or(u32::MAX)) * weight
-}
-
-/// Distance from a point to a rectangle around `at`.
-fn near_rectangle(point: [f64; 2], at: [f64; 2], reach: [f64; 2]) -> f64 {
-    let x = ((point[0] - at[0]).abs() - reach[0]).max(0.0);
-    let y = ((point[1] - at[1]).abs() - reach[1]).max(0.0);
-    libm::hypot(x, y)
-}
-
-/// Whether a line touches a rectangle around `at` (clipping the line to it).
-fn crosses(line: [[f64; 2]; 2], at: [f64; 2], reach: [f64; 2]) -> bool {
-    let (mut from, mut to) = (0.0_f64, 1.0_f64);
-    for axis in [0, 1] {
-        let start = line[0][axis] - at[axis];
-        let along = line[1][axis] - line[0][axis];
-        if along.abs() < 1e-12 {
-            if start.abs() > reach[axis] {
-                return false;
-            }
-            continue;
-        }
-        let (a, b) = ((-reach[axis] - start) / along, (reach[axis] - start) / along);
-        from = from.max(a.min(b));
-        to = to.min(a.max(b));
-    }
-    from <= to
 }
 
 #[cfg(test)]
@@ -275,12 +164,5 @@ mod tests {
                 assert!(free, "numbers overlap at {k}");
             }
         }
-    }
-
-    #[test]
-    fn a_line_through_a_box_is_seen_and_one_beside_it_is_not() {
-        assert!(crosses([[0.0, 0.0], [10.0, 10.0]], [5.0, 5.0], [1.0, 1.0]));
-        assert!(!crosses([[0.0, 0.0], [10.0, 0.0]], [5.0, 5.0], [1.0, 1.0]));
-        assert!(!crosses([[0.0, 5.0], [3.0, 5.0]], [5.0, 5.0], [1.0, 1.0]));
     }
 }

@@ -1,7 +1,11 @@
 //! What the stages gave for what they took.
 
+mod print;
+
+pub(crate) use print::Printed;
+
+use print::Print;
 use serde::Serialize;
-use sha2::{Digest, Sha256};
 use std::any::Any;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -26,7 +30,7 @@ pub struct Memory {
 
 #[derive(Clone)]
 struct Kept {
-    took: [u8; 32],
+    took: Print,
     gave: Arc<dyn Any + Send + Sync>,
 }
 
@@ -43,7 +47,7 @@ impl Memory {
         I: Serialize,
         O: Send + Sync + 'static,
     {
-        let took = fingerprint(input);
+        let took = print::of(input);
         let key = (stage, entity.to_owned());
         if let Some(kept) = self.kept.get(&key)
             && took.is_some_and(|took| took == kept.took)
@@ -64,12 +68,6 @@ impl Memory {
     pub fn take_runs(&mut self) -> Vec<Run> {
         std::mem::take(&mut self.runs)
     }
-}
-
-/// A hash of a value; none for what cannot be written down, which then is never remembered.
-fn fingerprint(input: &impl Serialize) -> Option<[u8; 32]> {
-    let bytes = serde_json::to_vec(input).ok()?;
-    Some(Sha256::digest(bytes).into())
 }
 
 #[cfg(test)]
