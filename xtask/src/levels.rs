@@ -12,6 +12,7 @@ pub(crate) const LEVELS: &[(&str, u8)] = &[
     ("rules", 2),
     ("display", 3),
     ("prove", 3),
+    ("rehearse", 3),
     ("plan", 4),
     ("firmware", 5),
     ("book", 5),

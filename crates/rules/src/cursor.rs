@@ -9,7 +9,7 @@ use source::Place;
 pub(crate) type Broken = Box<Fault>;
 
 /// Words that cannot be the builder's own names, because a line or an expression could not be read with them.
-pub(crate) const RESERVED: [&str; 32] = [
+pub(crate) const RESERVED: [&str; 34] = [
     "sides",
     "tick",
     "seed",
@@ -39,6 +39,8 @@ pub(crate) const RESERVED: [&str; 32] = [
     "condition",
     "setting",
     "claim",
+    "prompt",
+    "bout",
     "bag",
     "remember",
     "ties",

@@ -41,6 +41,8 @@ pub(crate) fn world<'a>(
         settings: Vec::new(),
         conditions: BTreeMap::new(),
         claims: Vec::new(),
+        prompts: Vec::new(),
+        bout: None,
         trees: Vec::new(),
         ranges: Vec::new(),
         bags: Vec::new(),
@@ -51,6 +53,8 @@ pub(crate) fn world<'a>(
     declaring.constants(&mut world, &tree.constants);
     declaring.settings(&mut world, &tree.settings);
     declaring.conditions(&mut world, tree.conditions);
+    declaring.prompts(&mut world, tree.prompts);
+    world.bout = tree.bout;
     declaring.claims(&mut world, tree.claims);
     declaring.machines(&mut world, tree.machines);
     for at in 0..world.trees.len() {

@@ -43,9 +43,10 @@ pub(crate) fn form(world: &World) -> Expanded {
     }
     expansion.lookup.own = None;
     let claims = crate::claims::claims(&mut expansion.lookup);
+    let (prompts, bout) = crate::prompts::prompts(&mut expansion.lookup);
     crate::claims::unused_conditions(&mut expansion.lookup);
     let Expansion { lookup, written, .. } = expansion;
-    let form = Form { pick_sites: lookup.site, machines, claims, ..frame(world) };
+    let form = Form { pick_sites: lookup.site, machines, claims, prompts, bout, ..frame(world) };
     Expanded { form, written, faults: lookup.faults }
 }
 

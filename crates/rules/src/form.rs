@@ -51,6 +51,12 @@ pub struct Form {
     pub machines: Vec<Machine>,
     /// What the builder claims of every play. No player reads them.
     pub claims: Vec<Claim>,
+    /// What a person in front of the display waits for. No player reads them; none, and the form does not mention them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub prompts: Vec<Prompt>,
+    /// True while a bout lasts: from the first tick to the last of one game. No player reads it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bout: Option<Expr>,
 }
 
 impl Form {
@@ -139,6 +145,23 @@ pub enum Claimed {
         /// How long it may take.
         ticks: u32,
     },
+}
+
+/// What a person waits for and then presses: the moment at which `when` becomes true, read after a tick.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Prompt {
+    /// Its name; `catch.west` for one of those that exist once a side.
+    pub name: String,
+    /// Whose it is: the side it exists for, or that of its button. None is for whoever plays alone.
+    pub side: Option<usize>,
+    /// The button to press, by position.
+    pub button: usize,
+    /// True while a press is what is wanted.
+    pub when: Expr,
+    /// While this is true, the person sees the moment coming and can aim at it. None comes suddenly.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub coming: Option<Expr>,
 }
 
 /// A figure and the poses it can show.

@@ -19,6 +19,7 @@ mod lex;
 mod names;
 mod parse;
 mod parse_machine;
+mod prompts;
 pub mod random;
 mod ranges;
 mod read;

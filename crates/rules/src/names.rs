@@ -2,7 +2,7 @@
 
 use crate::form::Slider;
 use crate::interface::Interface;
-use crate::syntax::{ClaimTree, Ex, MachineTree, Name, Path, Span};
+use crate::syntax::{ClaimTree, Ex, MachineTree, Name, Path, PromptTree, Span};
 use finding::{Fault, suggestion};
 use source::Place;
 use std::collections::{BTreeMap, BTreeSet};
@@ -45,6 +45,8 @@ pub(crate) struct World<'a> {
     pub(crate) settings: Vec<(String, Option<Range>)>,
     pub(crate) conditions: BTreeMap<String, Condition>,
     pub(crate) claims: Vec<ClaimTree>,
+    pub(crate) prompts: Vec<PromptTree>,
+    pub(crate) bout: Option<Ex>,
     pub(crate) trees: Vec<MachineTree>,
     /// The ranges of each tree's numbers; none where it could not be made out.
     pub(crate) ranges: Vec<Vec<Option<Range>>>,
@@ -58,6 +60,14 @@ pub(crate) struct World<'a> {
 }
 
 impl World<'_> {
+    /// The side that a button belongs to: `west`, or `west.` and more.
+    pub(crate) fn side_of_button(&self, button: usize) -> Option<usize> {
+        let name = self.interface.buttons.get(button)?;
+        self.sides.iter().position(|side| {
+            name.strip_prefix(side.as_str()).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
+        })
+    }
+
     /// Names of the whole text that stand for a value.
     pub(crate) fn named_values(&self) -> BTreeSet<String> {
         let settings = self.settings.iter().map(|(name, _)| name);
@@ -85,6 +95,8 @@ pub(crate) enum Within {
     Writes,
     /// A claim: no button.
     Claim,
+    /// A prompt or a bout: no button.
+    Prompt,
 }
 
 /// Kinds of names that the display offers.
@@ -124,6 +136,8 @@ pub(crate) struct Lookup<'a> {
     pub(crate) world: &'a World<'a>,
     /// The machine whose statement is being read.
     pub(crate) own: Option<usize>,
+    /// The side of what is read for one side without being a machine.
+    pub(crate) side: Option<usize>,
     /// Where the expression being read stands.
     pub(crate) within: Within,
     /// How many spots the row has whose spots are lit in turn, while that is being read.
@@ -148,6 +162,7 @@ impl<'a> Lookup<'a> {
         Self {
             world,
             own: None,
+            side: None,
             within: Within::Rule,
             row: None,
             conditions: usize::MAX,
@@ -189,7 +204,7 @@ impl<'a> Lookup<'a> {
     }
 
     fn own_side(&self) -> Option<usize> {
-        self.world.instances.get(self.own?)?.side
+        self.side.or_else(|| self.world.instances.get(self.own?)?.side)
     }
 
     /// The side that `side`, `other` or a side's own name means; none when the word is no side.

@@ -11,7 +11,7 @@ use finding::Fault;
 use source::{Place, Text};
 
 /// First words of statements.
-pub(crate) const STATEMENTS: [&str; 16] = [
+pub(crate) const STATEMENTS: [&str; 18] = [
     "sides",
     "tick",
     "seed",
@@ -19,6 +19,8 @@ pub(crate) const STATEMENTS: [&str; 16] = [
     "setting",
     "condition",
     "claim",
+    "prompt",
+    "bout",
     "machine",
     "number",
     "timer",
@@ -84,11 +86,11 @@ impl Reader<'_> {
         let Some(Kind::Word(first)) = cursor.peek() else { return Err(cursor.wanted("a statement")) };
         let from = cursor.here();
         match first.as_str() {
-            "sides" | "tick" | "seed" => {
+            "sides" | "tick" | "seed" | "bout" => {
                 cursor.advance();
                 self.once(cursor, first)
             }
-            "constant" | "setting" | "condition" | "claim" => {
+            "constant" | "setting" | "condition" | "claim" | "prompt" => {
                 cursor.advance();
                 self.named(cursor, first)
             }
@@ -110,6 +112,7 @@ impl Reader<'_> {
             "tick" => self.tree.tick.is_some(),
             "seed" => self.tree.seed.is_some(),
             "sides" => !self.tree.sides.is_empty(),
+            "bout" => self.tree.bout.is_some(),
             _ => false,
         };
         if again {
@@ -128,6 +131,12 @@ impl Reader<'_> {
                 let ex = sum(cursor)?;
                 cursor.end("the end of the line")?;
                 self.tree.seed = Some(ex);
+            }
+            "bout" => {
+                cursor.need_word("while")?;
+                let ex = any(cursor)?;
+                cursor.end("`and`, `or` or the end of the line")?;
+                self.tree.bout = Some(ex);
             }
             _ => {
                 let mut sides = vec![cursor.new_name("the name of a side")?];
@@ -157,6 +166,7 @@ impl Reader<'_> {
                 cursor.end("`and`, `or` or the end of the line")?;
                 self.tree.conditions.push((name, ex));
             }
+            "prompt" => self.tree.prompts.push(crate::prompts::prompt(cursor, name)?),
             _ => self.tree.claims.push(ClaimTree { name, claim: claim(cursor)? }),
         }
         Ok(())

@@ -331,6 +331,7 @@ impl Lookup<'_> {
             Within::Light => ("rules/button-in-light", "light"),
             Within::Writes => ("rules/button-in-light", "what digits show"),
             Within::Claim => ("rules/button-in-claim", "what is claimed"),
+            Within::Prompt => ("rules/button-in-prompt", "what a person waits for"),
         };
         let message = format!("{what} depends on the situation alone, not on a button");
         let fault = self.fault(code, span, message);

@@ -2,7 +2,7 @@
 
 use crate::form::Form;
 use crate::interface::Interface;
-use crate::{checks, declare, expand, parse};
+use crate::{checks, declare, expand, parse, prompts};
 use finding::Fault;
 use source::{Place, Text};
 use std::collections::BTreeSet;
@@ -17,6 +17,7 @@ pub fn read(text: &Text, interface: &Interface) -> (Form, Vec<Fault>) {
     faults.append(&mut expanded.faults);
     if !faults.iter().any(Fault::stops) {
         faults.append(&mut checks::cautions(&world, &expanded.form, &expanded.written));
+        faults.append(&mut prompts::cautions(&world, &expanded.form));
     }
     (expanded.form, in_order(faults))
 }

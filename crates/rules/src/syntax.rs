@@ -242,6 +242,9 @@ pub(crate) struct Tree {
     pub(crate) settings: Vec<SettingTree>,
     pub(crate) conditions: Vec<(Name, Ex)>,
     pub(crate) claims: Vec<ClaimTree>,
+    pub(crate) prompts: Vec<PromptTree>,
+    /// `bout while CONDITION`.
+    pub(crate) bout: Option<Ex>,
     pub(crate) machines: Vec<MachineTree>,
 }
 
@@ -283,4 +286,14 @@ pub(crate) struct LeadsTree {
 pub(crate) struct ClaimTree {
     pub(crate) name: Name,
     pub(crate) claim: ClaimedTree,
+}
+
+/// `prompt NAME per side press BUTTON when CONDITION seen coming while CONDITION`.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct PromptTree {
+    pub(crate) name: Name,
+    pub(crate) per_side: Option<Span>,
+    pub(crate) button: Path,
+    pub(crate) when: Ex,
+    pub(crate) coming: Option<Ex>,
 }

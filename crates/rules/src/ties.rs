@@ -84,12 +84,8 @@ struct Sides<'a> {
 }
 
 impl Sides<'_> {
-    /// The side that a button belongs to: `west`, or `west.` and more.
     fn of_button(&self, button: usize) -> Option<usize> {
-        let name = self.world.interface.buttons.get(button)?;
-        self.world.sides.iter().position(|side| {
-            name.strip_prefix(side.as_str()).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
-        })
+        self.world.side_of_button(button)
     }
 
     fn of_machine(&self, m: usize) -> Option<usize> {

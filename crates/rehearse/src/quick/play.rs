@@ -1,0 +1,353 @@
+//! One game being played: one tick, and many quiet ones at once.
+
+use super::value::{Arrays, OFF, View};
+use super::{Action, At, Machine, Rules, Stored, Ties, Timer, Trigger, Way};
+use rules::random;
+use rules::step::{Being, Clock, Situation, Start};
+
+/// Everything that the next tick depends on.
+#[derive(Clone, Debug)]
+pub struct Play<'r> {
+    rules: &'r Rules,
+    now: Arrays,
+    /// As the tick began, where several machines act in it.
+    before: Arrays,
+    streams: Vec<u32>,
+    settings: Vec<i32>,
+    tick: u64,
+    held: u64,
+    sent: Vec<bool>,
+    /// Whether any was sent.
+    heard: bool,
+    /// Messages sent in this tick, while it is being worked out.
+    sending: Vec<usize>,
+    simulated: u64,
+    playing: Vec<bool>,
+    plays: bool,
+    /// Whether the next tick may differ from this one without a timer running out or anybody doing anything.
+    restless: bool,
+    /// The machines that act in this tick, with the way they take.
+    acting: Vec<(usize, usize)>,
+}
+
+impl<'r> Play<'r> {
+    /// Tick 0. The random streams start from this seed, not from that of the rules, so that games differ.
+    pub fn begin(rules: &'r Rules, start: &Start, seed: u32) -> Self {
+        let form = &rules.form;
+        let mut numbers = Vec::new();
+        for machine in &form.machines {
+            numbers.extend(machine.numbers.iter().map(|number| number.start));
+        }
+        for ((m, i), kept) in form.kept().into_iter().zip(&start.kept) {
+            let slot = rules.machines[m].number + i;
+            if let Some(kept) = kept {
+                numbers[slot] = rules.held_to_range(slot, *kept);
+            }
+        }
+        let set = |(i, setting): (usize, &rules::form::Setting)| {
+            let given = start.settings.get(i).copied().flatten();
+            given.unwrap_or(setting.start).clamp(setting.min, setting.max)
+        };
+        let now =
+            Arrays { states: vec![0; form.machines.len()], numbers, due: vec![OFF; rules.timers.len()] };
+        let mut play = Self {
+            rules,
+            before: now.clone(),
+            now,
+            streams: form.machines.iter().map(|machine| random::seed(seed, &machine.name)).collect(),
+            settings: form.settings.iter().enumerate().map(set).collect(),
+            tick: 0,
+            held: 0,
+            sent: vec![false; form.messages.len()],
+            heard: false,
+            sending: Vec::new(),
+            simulated: 0,
+            playing: vec![false; form.sounds.len()],
+            plays: false,
+            restless: true,
+            acting: Vec::new(),
+        };
+        for m in 0..form.machines.len() {
+            play.enter(m, 0, true, 0);
+        }
+        play.deliver();
+        play
+    }
+
+    /// The tick that was played last.
+    pub fn tick(&self) -> u64 {
+        self.tick
+    }
+
+    /// The next tick in which anything can happen while nobody presses or lets go; [`u64::MAX`] when nothing ever will.
+    pub fn next_event(&self) -> u64 {
+        if self.restless {
+            return self.tick + 1;
+        }
+        let due = self.rules.watched.iter().map(|slot| self.now.due[*slot]);
+        due.filter(|due| *due > self.tick).min().unwrap_or(u64::MAX)
+    }
+
+    /// Many ticks in which nobody presses or lets go, skipping those in which nothing can happen.
+    pub fn advance(&mut self, ticks: u64) {
+        let last = self.tick.saturating_add(ticks);
+        while self.next_event() <= last {
+            self.step_at(self.next_event(), 0, self.held);
+        }
+        self.tick = last;
+    }
+
+    /// The next tick.
+    pub fn step(&mut self, pressed: u64, held: u64) {
+        self.step_at(self.tick + 1, pressed, held);
+    }
+
+    /// The given tick, which is no later than the next event; those before it are quiet.
+    pub(crate) fn step_at(&mut self, tick: u64, pressed: u64, held: u64) {
+        self.tick = tick;
+        self.held = held;
+        let pressed = pressed | self.simulated;
+        self.simulated = 0;
+        if self.plays {
+            self.playing.fill(false);
+            self.plays = false;
+        }
+        let mut acting = std::mem::take(&mut self.acting);
+        acting.clear();
+        for m in 0..self.rules.machines.len() {
+            let way = self.choose(m, pressed);
+            acting.extend(way.map(|way| (m, way)));
+        }
+        let several = acting.len() > 1;
+        if several {
+            self.before.take(&self.now);
+        }
+        for (m, way) in &acting {
+            self.act(*m, *way, several, pressed);
+        }
+        self.restless = !acting.is_empty() || pressed != 0;
+        self.acting = acting;
+        self.deliver();
+    }
+
+    /// What was sent in this tick is heard in the next.
+    fn deliver(&mut self) {
+        if self.heard {
+            self.sent.fill(false);
+        }
+        self.heard = !self.sending.is_empty();
+        for message in self.sending.drain(..) {
+            self.sent[message] = true;
+        }
+    }
+
+    fn view(&self, several: bool, pressed: u64) -> View<'_> {
+        View {
+            ops: &self.rules.ops,
+            own: &self.now,
+            foreign: if several { &self.before } else { &self.now },
+            settings: &self.settings,
+            tick: self.tick,
+            pressed,
+            held: self.held,
+        }
+    }
+
+    /// Whether a condition of the form's own, outside all machines, is true after this tick.
+    pub(crate) fn holds(&self, at: At) -> bool {
+        self.view(false, 0).holds(at)
+    }
+
+    /// A number, by machine and number.
+    pub(crate) fn number(&self, (machine, number): (usize, usize)) -> i32 {
+        self.now.numbers[self.rules.machines[machine].number + number]
+    }
+
+    /// The way that a machine takes in this tick, by position in its state.
+    fn choose(&mut self, m: usize, pressed: u64) -> Option<usize> {
+        let rules = self.rules;
+        let machine = &rules.machines[m];
+        let ways = &machine.states[self.now.states[m]].ways;
+        let Some(ties) = machine.ties else {
+            let way = ways.iter().position(|way| self.can_go(machine, way, pressed));
+            self.remember(machine, way.map(|way| &ways[way]), 0, pressed);
+            return way;
+        };
+        let able: Vec<usize> =
+            (0..ways.len()).filter(|way| self.can_go(machine, &ways[*way], pressed)).collect();
+        let favoured = self.favoured(m, ties, ways, &able);
+        let out = |way: &usize| favoured.is_some_and(|side| ways[*way].side.is_some_and(|own| own != side));
+        let way = able.iter().copied().find(|way| !out(way));
+        let vanished = able.iter().filter(|way| out(way)).fold(0, |all, way| match ways[*way].trigger {
+            Trigger::Press(button) => all | button,
+            _ => all,
+        });
+        self.remember(machine, way.map(|way| &ways[way]), vanished, pressed);
+        way
+    }
+
+    fn can_go(&self, machine: &Machine, way: &Way, pressed: u64) -> bool {
+        let present = match &way.trigger {
+            Trigger::Always => true,
+            Trigger::Press(button) => pressed & button != 0 || self.remembered(machine, *button),
+            Trigger::Message(any) => any.iter().any(|message| self.sent[*message]),
+            Trigger::Timer(slot) => self.now.due[*slot] <= self.tick,
+        };
+        present && way.condition.is_none_or(|at| self.view(false, pressed).holds(at))
+    }
+
+    fn remembered(&self, machine: &Machine, button: u64) -> bool {
+        let heard = |slot: usize| self.now.due[slot] != OFF && self.now.due[slot] >= self.tick;
+        machine.remembers.iter().any(|one| one.button == button && heard(one.slot))
+    }
+
+    /// The side that a tie is settled for; none where ways of fewer than two sides can go.
+    fn favoured(&mut self, m: usize, ties: Ties, ways: &[Way], able: &[usize]) -> Option<usize> {
+        let tied = |side: usize| able.iter().any(|way| ways[*way].side == Some(side));
+        let count = self.rules.form.sides.len().max(1);
+        if (0..count).filter(|side| tied(*side)).count() < 2 {
+            return None;
+        }
+        let from = match ties {
+            Ties::First(side) => side,
+            Ties::Alternately(turn) => usize::try_from(self.now.numbers[turn]).unwrap_or(0),
+            Ties::Random => {
+                let last = i32::try_from(count).unwrap_or(1);
+                usize::try_from(self.pick(m, 1, last) - 1).unwrap_or(0)
+            }
+        };
+        let favoured = (0..count).map(|next| (from + next) % count).find(|side| tied(*side))?;
+        if let Ties::Alternately(turn) = ties {
+            self.now.numbers[turn] = i32::try_from((favoured + 1) % count).unwrap_or(0);
+        }
+        Some(favoured)
+    }
+
+    /// A press that is used, or vanishes in a tie, is forgotten; another one is remembered from now on.
+    fn remember(&mut self, machine: &Machine, taken: Option<&Way>, vanished: u64, pressed: u64) {
+        for one in &machine.remembers {
+            let used = taken
+                .is_some_and(|way| matches!(way.trigger, Trigger::Press(button) if button == one.button));
+            if used || vanished & one.button != 0 {
+                self.now.due[one.slot] = OFF;
+            } else if pressed & one.button != 0 {
+                self.now.due[one.slot] = self.tick + one.ticks;
+            }
+        }
+    }
+
+    fn act(&mut self, m: usize, way: usize, several: bool, pressed: u64) {
+        let rules = self.rules;
+        let state = &rules.machines[m].states[self.now.states[m]];
+        let way = &state.ways[way];
+        if let Trigger::Timer(slot) = way.trigger {
+            self.now.due[slot] = OFF;
+        }
+        if way.go.is_some() {
+            self.perform(m, &state.exit, several, pressed);
+            for (slot, _) in &state.dwells {
+                self.now.due[*slot] = OFF;
+            }
+        }
+        self.perform(m, &way.actions, several, pressed);
+        if let Some(next) = way.go {
+            self.enter(m, next, several, pressed);
+        }
+    }
+
+    fn enter(&mut self, m: usize, state: usize, several: bool, pressed: u64) {
+        self.now.states[m] = state;
+        let rules = self.rules;
+        let entered = &rules.machines[m].states[state];
+        for (slot, ticks) in &entered.dwells {
+            self.now.due[*slot] = self.tick + ticks;
+        }
+        self.perform(m, &entered.entry, several, pressed);
+    }
+
+    fn perform(&mut self, m: usize, actions: &'r [Action], several: bool, pressed: u64) {
+        for action in actions {
+            match action {
+                Action::Set { slot, to } => {
+                    let value = self.stored(m, *to, several, pressed);
+                    self.now.numbers[*slot] = self.rules.held_to_range(*slot, value);
+                }
+                Action::Start { slot, longest, ticks } => {
+                    let ticks = self.stored(m, *ticks, several, pressed).clamp(1, *longest);
+                    self.now.due[*slot] = self.tick + u64::from(ticks.unsigned_abs());
+                }
+                Action::Stop(slot) => self.now.due[*slot] = OFF,
+                Action::Send(message) => self.sending.push(*message),
+                Action::Press(button) => self.simulated |= button,
+                Action::Play(sound) => {
+                    self.playing[*sound] = true;
+                    self.plays = true;
+                }
+            }
+        }
+    }
+
+    fn stored(&mut self, m: usize, stored: Stored, several: bool, pressed: u64) -> i32 {
+        match stored {
+            Stored::Value(at) => self.view(several, pressed).value(at),
+            Stored::Pick { lo, hi } => self.pick(m, lo, hi),
+            Stored::Draw { bag, lo, hi } => self.draw(m, bag, lo, hi),
+        }
+    }
+
+    fn pick(&mut self, m: usize, lo: i32, hi: i32) -> i32 {
+        self.streams[m] = random::next(self.streams[m]);
+        random::within(self.streams[m], lo, hi)
+    }
+
+    /// A value out of a bag: the pick says which of those still in it, counted from the least.
+    fn draw(&mut self, m: usize, bag: usize, lo: i32, hi: i32) -> i32 {
+        let values = lo.abs_diff(hi) + 1;
+        let left = self.now.numbers[bag].unsigned_abs();
+        let left = if left == 0 { (1 << values) - 1 } else { left };
+        let last = i32::try_from(left.count_ones()).unwrap_or(1) - 1;
+        let nth = usize::try_from(self.pick(m, 0, last)).unwrap_or(0);
+        let bit = (0..values).filter(|bit| left & 1 << bit != 0).nth(nth).unwrap_or(0);
+        self.now.numbers[bag] = i32::try_from(left & !(1 << bit)).unwrap_or(0);
+        lo.saturating_add(i32::try_from(bit).unwrap_or(0))
+    }
+
+    /// The situation as the referee writes it.
+    pub fn situation(&self) -> Situation {
+        let form = &self.rules.form;
+        let being = |(m, machine): (usize, &Machine)| Being {
+            state: self.now.states[m],
+            numbers: self.now.numbers[machine.number..machine.number + machine.numbers].to_vec(),
+            timers: (machine.timer..machine.timer + machine.timers).map(|slot| self.clock(slot)).collect(),
+            stream: self.streams[m],
+        };
+        Situation {
+            machines: self.rules.machines.iter().enumerate().map(being).collect(),
+            // After a tick with a message or a sound none is skipped, so these are never of an earlier tick.
+            sent: self.sent.clone(),
+            simulated: (0..form.buttons.len()).map(|button| self.simulated & 1 << button != 0).collect(),
+            playing: self.playing.clone(),
+            settings: self.settings.clone(),
+        }
+    }
+
+    fn clock(&self, slot: usize) -> Clock {
+        let due = self.now.due[slot];
+        let left = |ticks: u64| Clock::Running(u32::try_from(ticks).unwrap_or(u32::MAX));
+        match self.rules.timers[slot] {
+            _ if due == OFF => Clock::Off,
+            Timer::Plain if due <= self.tick => Clock::Due,
+            Timer::Remember if due <= self.tick => Clock::Off,
+            Timer::Plain | Timer::Remember => left(due - self.tick),
+            Timer::Cycle(_) if due > self.tick => left(due - self.tick),
+            Timer::Cycle(max) => left(max - (self.tick - due) % max),
+        }
+    }
+}
+
+impl Rules {
+    fn held_to_range(&self, slot: usize, value: i32) -> i32 {
+        let (min, max) = self.ranges[slot];
+        value.clamp(min, max)
+    }
+}
