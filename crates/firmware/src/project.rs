@@ -135,7 +135,21 @@ fn readme(plan: &Plan) -> String {
     for pin in &plan.controller.pins {
         pins.push_str(&format!("  {:4} ({})  {}\n", pin.pin, pin.port, pin.does));
     }
-    include_str!("templates/README.txt").replace("@TITLE@", &plan.title).replace("@PINS@", &pins)
+    include_str!("templates/README.txt")
+        .replace("@TITLE@", &plan.title)
+        .replace("@PINS@", &pins)
+        .replace("@WATCH@", &watch(plan))
+}
+
+/// What the watch does with the beat, in lines of the readme.
+fn watch(plan: &Plan) -> String {
+    plan.watch.as_ref().map_or(String::new(), |watch| {
+        format!(
+            "  The boards need the watch {} of the book's wiring pages: it holds the outputs on for {:.0} to {:.0} ms after the pin\n  \
+             rises, which it does every {} ms. Without it nothing puts them dark when the controller stops.\n",
+            watch.label, watch.shortest_ms, watch.longest_ms, watch.beat_ms
+        )
+    })
 }
 
 #[cfg(test)]

@@ -86,7 +86,7 @@ fn stood(plan: &mut Value) {
 
 /// What to join with what, and what to plug in where.
 fn wired(plan: &mut Value) {
-    empty(plan, &[], &["cables", "circuits", "switch_boxes", "signal_paths", "rig", "trials"]);
+    empty(plan, &[], &["cables", "circuits", "switch_boxes", "signal_paths", "rig", "trials", "watch"]);
     empty(plan, &["controller"], &["pins"]);
     empty(plan, &["buttons", "*"], &["pin", "port"]);
     empty(plan, &["channels", "*"], &["outlet"]);
@@ -143,6 +143,7 @@ mod tests {
             Sheet::Wiring,
             &[
                 "cables",
+                "watch",
                 "controller/pins",
                 "circuits",
                 "switch_boxes",

@@ -125,7 +125,13 @@ fn small_things_and_the_rig_are_counted() {
     has(&plan, "plug-cover", outlets);
     has(&plan, "connector", 7);
     for part in [
-        "monostable",
+        "monostable-74hc4538",
+        "or-gate-74hc32",
+        "capacitor-1uf-film",
+        "capacitor-100nf",
+        "stripboard",
+        "quarter-watt 150000 ohm",
+        "quarter-watt 10000 ohm",
         "fuse-holder",
         "capacitor-1uf",
         "quarter-watt 430 ohm",

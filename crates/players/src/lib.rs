@@ -13,6 +13,7 @@ pub mod random_rules;
 pub mod recording;
 pub mod script;
 pub mod tools;
+pub mod watch;
 
 use rules::vectors::Vector;
 

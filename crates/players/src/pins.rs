@@ -4,6 +4,7 @@ use crate::host::folder;
 use crate::limits::Reference;
 use crate::script::{Script, bytes};
 use crate::tools::{command, run, write};
+use crate::watch::Monostable;
 use emulated::{Controller, PinChange, SpiByte, cause};
 use plan::Plan;
 use rules::conditioner::Conditioner;
@@ -140,6 +141,7 @@ pub fn plays_from(
         return Err(format!("the script changes the picture only {different} times"));
     }
     let dims = plan.controller.pins.iter().any(|pin| pin.does.starts_with("digits enable"));
+    let mut watch = plan.watch.as_ref().map(|watch| Monostable::new(watch.shortest_ms));
     begins(chip, &expected[0].allowed)?;
     for (port, bit) in buttons(plan) {
         pulled_up(chip, port, bit)?;
@@ -151,6 +153,9 @@ pub fn plays_from(
         chip.run_cycles(10 * CYCLES_A_MS).map_err(|why| why.to_string())?;
         let (spi, pins) = chip.take_events();
         tick(&spi, &pins, wanted).map_err(|why| format!("tick {n}: {why}"))?;
+        if watch.as_mut().is_some_and(|watch| !watch.take(&pins).is_empty()) {
+            return Err(format!("tick {n}: the watch let go"));
+        }
         if dims {
             dimmed(&pins, from).map_err(|why| format!("tick {n}: {why}"))?;
         }

@@ -6,6 +6,7 @@
 mod register;
 mod shorthand;
 
+pub mod beat;
 pub mod button;
 pub mod cable;
 pub mod chain;

@@ -1,8 +1,8 @@
 //! The register of formulas.
 
 use crate::{
-    button, chain, cord, energy, flash, flight, hang, heat, led, legible, load, mains, panel, people, rope,
-    segments, sight, strand, sun, supply, switching, wind, wire,
+    beat, button, chain, cord, energy, flash, flight, hang, heat, led, legible, load, mains, panel, people,
+    rope, segments, sight, strand, sun, supply, switching, wind, wire,
 };
 
 /// One value a formula takes.
@@ -60,6 +60,7 @@ pub fn formulas() -> impl Iterator<Item = &'static Formula> {
         heat::FORMULAS,
         chain::FORMULAS,
         button::FORMULAS,
+        beat::FORMULAS,
         strand::FORMULAS,
         legible::FORMULAS,
         flash::FORMULAS,

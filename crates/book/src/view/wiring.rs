@@ -1,7 +1,7 @@
 //! The wiring pages' view: channels, controller, boards, supply, cables.
 
 use crate::say;
-use plan::{Cable, Channel, LitBy, Plan};
+use plan::{Cable, Channel, LitBy, Plan, Watch};
 use rules::form::Form;
 use serde_json::{Value, json};
 
@@ -29,12 +29,32 @@ pub(super) fn view(plan: &Plan, form: &Form) -> Value {
             "voltage": say::voltage(channel.voltage_v),
             "current": say::current(channel.current_a), "verdict": channel.verdict,
         })).collect::<Vec<_>>(),
+        "watch": plan.watch.as_ref().map(watch),
         "verdicts": verdicts(plan),
         "paths": plan.signal_paths.iter().map(|path| json!({
             "light": path.light, "by": path.by,
             "channel": plan.channels.get(path.channel).map_or("", |channel| channel.label.as_str()),
         })).collect::<Vec<_>>(),
         "cables": plan.cables.iter().map(|cable| cable_card(plan, cable)).collect::<Vec<_>>(),
+    })
+}
+
+/// The watch on the heartbeat, pin by pin.
+fn watch(watch: &Watch) -> Value {
+    json!({
+        "label": watch.label,
+        "shortest": format!("{:.0} ms", watch.shortest_ms), "longest": format!("{:.0} ms", watch.longest_ms),
+        "beat": format!("{} ms", watch.beat_ms),
+        "dark": format!("{:.1} s", reckoning::beat::DARK_MS / 1000.0),
+        "resistor": say::resistance(watch.resistor_ohm), "capacitor": format!("{} uF", watch.capacitor_uf),
+        "chips": watch.chips.iter().map(|chip| json!({
+            "label": chip.label, "part": chip.part,
+            "pins": chip.pins.iter().map(|pin| json!({ "pin": pin.pin, "name": pin.name, "to": pin.to })).collect::<Vec<_>>(),
+        })).collect::<Vec<_>>(),
+        "small": watch.small.iter().map(|part| json!({
+            "label": part.label, "what": part.what, "from": part.from, "to": part.to, "does": part.does,
+        })).collect::<Vec<_>>(),
+        "holds": watch.holds.iter().map(|hold| json!({ "boards": hold.boards.join(", "), "by": hold.by })).collect::<Vec<_>>(),
     })
 }
 

@@ -22,6 +22,8 @@ pub(super) fn tried(plan: &Plan) -> Value {
             "output": line.output, "stands_for": line.stands_for, "resistor": say::resistance(line.resistor_ohm),
         })).collect::<Vec<_>>(),
         "resistors": resistors,
+        "watch": plan.watch.as_ref().map(|watch| &watch.label),
+        "dark": format!("{:.1} s", reckoning::beat::DARK_MS / 1000.0),
         "buttons": plan.buttons.iter().map(|button| json!({ "name": button.name, "pin": button.pin })).collect::<Vec<_>>(),
         "trials": plan.trials.iter().map(|trial| json!({
             "act": trial.act, "at": trial.at, "expected": trial.expected, "otherwise": trial.otherwise,

@@ -9,6 +9,7 @@ mod mains;
 mod origins;
 mod season;
 mod span;
+mod watch;
 mod work;
 mod yard;
 
@@ -17,6 +18,7 @@ pub use mains::{CircuitUse, CordUse, Outlet, SwitchBoxUse};
 pub use origins::Origins;
 pub use season::{Night, Season};
 pub use span::{Hanger, Hung, Span};
+pub use watch::{Chip, ChipPin, Hold, SmallPart, Watch};
 pub use work::{Enclosure, RigLine, SignalPath, Step, Trial};
 pub use yard::{Guy, Place, Post, Stand};
 
@@ -61,6 +63,8 @@ pub struct Plan {
     pub circuits: Vec<CircuitUse>,
     /// The controller and what each of its pins does.
     pub controller: ControllerUse,
+    /// What holds the outputs on as long as the program beats; none where there is nothing to hold.
+    pub watch: Option<Watch>,
     /// The supply.
     pub supply: SupplyUse,
     /// The cables.

@@ -277,6 +277,7 @@ impl Planner {
             supply_v: supply_v(display),
             supply_a: power.supply.needed_a,
             units: display.units,
+            tick_ms: display.form.tick_ms,
             pins: display.controller.as_ref().map_or(&[], |controller| &controller.value.button_pins),
         };
         self.memory.stage("wiring", "cables", &input, wiring::work)

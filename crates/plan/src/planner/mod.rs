@@ -164,6 +164,7 @@ fn assemble(
             clock_hz: controller.map_or(0, |part| part.clock_hz),
             pins: electrics.wiring.pins.clone(),
         },
+        watch: electrics.wiring.watch.clone(),
         supply: electrics.power.supply.clone(),
         cables: electrics.wiring.cables.clone(),
         enclosures: electrics.shelter.enclosures.clone(),

@@ -12,6 +12,7 @@ pub(crate) fn work(plan: &Plan) -> Vec<Trial> {
         return Vec::new();
     }
     let mut trials = vec![supply(plan), dark(), all_lit(plan)];
+    trials.extend(plan.watch.iter().flat_map(watch));
     trials.extend(plan.buttons.iter().map(button));
     trials.extend(plan.circuits.iter().map(circuit));
     trials.extend(plan.channels.iter().map(|channel| roll_call(plan, channel)));
@@ -37,7 +38,7 @@ fn dark() -> Trial {
         "Join controller and boards, then switch on",
         "every lamp",
         "dark until the game begins",
-        "the enable line of the first board, or its pull-up",
+        "the watch's R1 and R3, then the enable line of the first board and its pull-up",
     )
 }
 
@@ -49,6 +50,40 @@ fn all_lit(plan: &Plan) -> Trial {
         &format!("{} or less", amperes(needed * (1.0 + READING_SHARE))),
         "a strand that is not the one planned, or a short",
     )
+}
+
+/// The watch lets go whatever is pulled; each is joined again before the next.
+fn watch(watch: &crate::Watch) -> Vec<Trial> {
+    let dark = format!("every lamp dark within {:.1} s", reckoning::beat::DARK_MS / 1000.0);
+    let label = &watch.label;
+    let mut trials = vec![
+        trial(
+            "While it plays, measure the watch",
+            &format!("{label}, U1 pin 6, then U2 pin 3"),
+            "4 V or more, then less than 0.5 V",
+            "the heartbeat (D8), RT and CT, the chips' supply",
+        ),
+        trial(
+            "With all lit from the roll call, pull the heartbeat's wire",
+            &format!("pin D8, or cable C1 at {label} beat"),
+            &dark,
+            "CT of another value or a short at RT; an enable line that does not come from the watch",
+        ),
+        trial(
+            "With all lit, hold the controller's reset button down",
+            "every lamp",
+            &dark,
+            "R3, the watch's own pull-up, or D9 joined to the boards instead of the watch",
+        ),
+    ];
+    // A cable as a whole: without its supply a register shows nothing.
+    trials.push(trial(
+        "With all lit, pull cable C1, join it again, then pull C2",
+        "every lamp",
+        &dark,
+        "5 V that reaches a board by another way, or a board without pull-ups and pull-downs of its own",
+    ));
+    trials
 }
 
 fn button(button: &crate::Button) -> Trial {

@@ -3,9 +3,12 @@
 mod drop;
 mod logic;
 mod paths;
+mod watch;
 
 use crate::note::{finding, works_out};
-use crate::{Board, Button, Cable, Channel, Conductor, Origins, PinUse, Place, SignalPath, SwitchBoxUse};
+use crate::{
+    Board, Button, Cable, Channel, Conductor, Origins, PinUse, Place, SignalPath, SwitchBoxUse, Watch,
+};
 use drop::{choose, lost, note_drop};
 use finding::{Finding, Severity};
 use quantity::Units;
@@ -61,6 +64,8 @@ pub(crate) struct Input<'a> {
     /// Current with everything lit, controller included.
     pub(crate) supply_a: f64,
     pub(crate) units: Units,
+    /// Length of the rules' tick.
+    pub(crate) tick_ms: u32,
     /// Pins free for buttons: board label, port.
     pub(crate) pins: &'a [(String, String)],
 }
@@ -69,6 +74,7 @@ pub(crate) struct Input<'a> {
 #[derive(Clone, Debug, Default, Serialize)]
 pub(crate) struct Wiring {
     pub(crate) pins: Vec<PinUse>,
+    pub(crate) watch: Option<Watch>,
     pub(crate) buttons: Vec<Button>,
     pub(crate) cables: Vec<Cable>,
     pub(crate) signal_paths: Vec<SignalPath>,
@@ -79,6 +85,7 @@ pub(crate) struct Wiring {
 
 pub(crate) fn work(input: &Input<'_>) -> Wiring {
     let mut wiring = Wiring { pins: logic::own_pins(input), ..Wiring::default() };
+    wiring.watch = watch::work(input, &logic::digits(input));
     let taken = wiring.pins.clone();
     let mut free = input.pins.iter().filter(|(_, port)| taken.iter().all(|pin| pin.port != *port));
     logic::chain(input, &mut wiring);
@@ -107,7 +114,10 @@ pub(crate) fn work(input: &Input<'_>) -> Wiring {
         let cable = button_cable(input, button, pin, &mut wiring);
         wiring.cables.push(cable);
     }
-    wiring.findings.push(logic::watch(input));
+    if let Some(watch) = &wiring.watch {
+        wiring.findings.extend(watch::judge(input, watch));
+        watch::origins(&mut wiring.origins);
+    }
     if !input.buttons.is_empty() {
         wiring.findings.push(logic::button_network(&input.buttons));
     }

@@ -19,6 +19,7 @@ pub(super) fn add(plan: &Plan, also: &Also<'_>, list: &mut List<'_>) {
     joints(plan, list);
     mains(plan, also, list);
     button_lines(plan, list);
+    watch(plan, list);
     rig(plan, list);
     ties(plan, list);
 }
@@ -102,10 +103,20 @@ fn button_lines(plan: &Plan, list: &mut List<'_>) {
     {
         list.small(&format!("{SMALL_RESISTOR} {ohm:.0} ohm"), what, buttons);
     }
-    if plan.controller.pins.iter().any(|pin| pin.does.starts_with("heartbeat")) && !plan.boards.is_empty() {
-        list.add("monostable", "74HC123-class monostable that the heartbeat retriggers", 1, 1, "piece");
-    }
     list.small("capacitor-1uf", "capacitor of 1 uF at a button's pin", buttons);
+}
+
+/// The watch on the heartbeat: its chips, what is soldered beside them, and the board they sit on.
+fn watch(plan: &Plan, list: &mut List<'_>) {
+    let Some(watch) = &plan.watch else { return };
+    for chip in &watch.chips {
+        list.add(&chip.part, &format!("chip {} of the watch, in a socket", chip.label), 1, 1, "piece");
+    }
+    let parts = watch.small.iter().map(|part| part.what.as_str());
+    for (part, count) in super::counted(parts) {
+        list.small(part, "of the watch", count);
+    }
+    list.add("stripboard", "board for the watch, with sockets of 16 and 14 pins", 1, 0, "piece");
 }
 
 /// The rig: an LED and a resistor for each output.
@@ -131,7 +142,9 @@ fn ties(plan: &Plan, list: &mut List<'_>) {
 
 /// Glands for every cable that leaves a box, a label for every cable end and strand, a fuse for the supply, caps.
 pub(super) fn small(plan: &Plan, list: &mut List<'_>) {
-    let leaves = |cable: &&Cable| cable.from != "controller" && !cable.from.starts_with("board ");
+    let inside =
+        |from: &str| from == "controller" || from.starts_with("board ") || from.starts_with("watch ");
+    let leaves = |cable: &&Cable| !inside(&cable.from);
     let leaving: Vec<&Cable> = plan.cables.iter().filter(leaves).collect();
     // A button's cable leaves the controller's box and enters the button's.
     let into_buttons = leaving.iter().filter(|cable| cable.to.starts_with("button ")).count();

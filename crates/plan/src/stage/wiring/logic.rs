@@ -1,5 +1,6 @@
 //! The logic side: the chain of registers, the controls of switch boxes, the button's network.
 
+use super::watch::LABEL as W;
 use super::{ButtonCable, Input, Wiring, drop, next_label};
 use crate::note::{Also, amperes, finding, value, worked, working};
 use crate::{Cable, Channel, Conductor, LitBy, PinUse};
@@ -40,92 +41,114 @@ pub(super) fn own_pins(input: &Input<'_>) -> Vec<PinUse> {
         .collect()
 }
 
+/// Which boards hold segments of digits.
+pub(super) fn digits(input: &Input<'_>) -> Vec<bool> {
+    (0..input.boards.len()).map(|board| is_digits(input, board)).collect()
+}
+
 /// Whether a board holds segments of digits.
 fn is_digits(input: &Input<'_>, board: usize) -> bool {
     let segment = |channel: &Channel| matches!(channel.lit_by, LitBy::Segment { .. });
     input.channels.iter().any(|channel| channel.board == board && segment(channel))
 }
 
-/// What holds the outputs on: a beat, not the lack of a fault.
-pub(super) fn watch(input: &Input<'_>) -> Finding {
-    let boards: Vec<&str> = input.boards.iter().map(|board| board.label.as_str()).collect();
-    finding(
-        "wire/heartbeat",
-        Severity::Note,
-        "wire",
-        &boards,
-        "D8 retriggers a monostable (74HC123 class, set to 100 ms) whose output holds every enable line; without a beat all \
-         boards are dark within 200 ms"
-            .to_owned(),
-    )
-}
+/// A conductor inside the box: what it carries, from where, to where, and its current.
+type Line = (String, String, String, f64);
 
-/// The signals of the chain: what it is, the controller's pin, the board's terminal.
-const SIGNALS: [(&str, &str, &str); 4] = [
-    ("register data", "D11", "data"),
-    ("register clock", "D13", "clock"),
-    ("register latch", "D10", "latch"),
-    ("output enable, pulled up on the board", "D9", "enable"),
-];
+/// Current of a logic line.
+const SIGNAL_A: f64 = 0.001;
 
-/// From the controller to the first board, and from every board to the next; all in one box.
+/// Through the watch to the first board, and from every board to the next; all in one box.
 pub(super) fn chain(input: &Input<'_>, wiring: &mut Wiring) {
-    let boards: Vec<&str> = input.boards.iter().map(|board| board.label.as_str()).collect();
-    for (index, board) in boards.iter().enumerate() {
-        let before = index.checked_sub(1).and_then(|before| boards.get(before)).copied();
-        let cable = ribbon(input, index, (before, board), next_label(wiring));
+    if input.boards.is_empty() {
+        return;
+    }
+    let dims = wiring.pins.iter().any(|pin| pin.does.starts_with("digits enable"));
+    let cable = ribbon(("controller".into(), format!("watch {W}")), to_watch(dims), next_label(wiring));
+    wiring.cables.push(cable);
+    for (index, board) in input.boards.iter().enumerate() {
+        let before = index.checked_sub(1).and_then(|before| input.boards.get(before));
+        let from = before.map_or_else(|| format!("watch {W}"), |before| format!("board {}", before.label));
+        let before = before.map_or(W, |before| before.label.as_str());
+        let lines = to_board(input, index, before, &board.label);
+        let cable = ribbon((from, format!("board {}", board.label)), lines, next_label(wiring));
         wiring.cables.push(cable);
     }
 }
 
-/// The first board of digits takes its enable line from a pin of its own; the next ones hand it on.
-fn enable(input: &Input<'_>, index: usize) -> Option<(&'static str, String)> {
-    let first =
-        is_digits(input, index) && !index.checked_sub(1).is_some_and(|before| is_digits(input, before));
-    first.then(|| ("digits enable, pulled up on the board", "D6".to_owned()))
+/// From the controller's pins to the watch. Data, clock, latch and the supply pass it as they are.
+fn to_watch(dims: bool) -> Vec<Line> {
+    let line = |carries: &str, pin: &str, terminal: &str, current: f64| {
+        (carries.to_owned(), pin.to_owned(), format!("{W} {terminal}"), current)
+    };
+    let mut lines = vec![
+        line("register data", "D11", "data", SIGNAL_A),
+        line("register clock", "D13", "clock", SIGNAL_A),
+        line("register latch", "D10", "latch", SIGNAL_A),
+        line("output enable, low is on", "D9", "enable in", SIGNAL_A),
+        line("heartbeat", "D8", "beat", SIGNAL_A),
+    ];
+    if dims {
+        lines.push(line("digits enable, low is on", "D6", "digits enable in", SIGNAL_A));
+    }
+    lines.push(line("5 V for watch and registers", "5V", "5V", BUTTON_A));
+    lines
 }
 
-fn ribbon(input: &Input<'_>, index: usize, (before, board): (Option<&str>, &str), label: String) -> Cable {
-    let mut conductors = Vec::new();
-    for (number, (carries, pin, terminal)) in (1..).zip(SIGNALS) {
-        let from = match (before, terminal) {
-            (None, _) => pin.to_owned(),
-            // Data goes through the boards; the other three reach all of them alike.
-            (Some(before), "data") => format!("{before} data out"),
-            (Some(before), _) => format!("{before} {terminal}"),
-        };
-        let (carries, from) = if terminal == "enable" {
-            enable(input, index).unwrap_or((carries, from))
-        } else {
-            (carries, from)
-        };
-        conductors.push((number, carries.to_owned(), from, format!("{board} {terminal}"), 0.001, 6));
-    }
-    let supply = |word: &str| before.map_or(word.to_owned(), |before| format!("{before} {word}"));
-    conductors.push((5, "5 V for the register".into(), supply("5V"), format!("{board} 5V"), BUTTON_A, 6));
-    conductors.push((
-        6,
-        "ground, return of 1 to 5".into(),
-        supply("GND"),
-        format!("{board} GND"),
-        BUTTON_A,
-        5,
-    ));
+/// To a board from what stands before it. Data goes through the boards; the other lines reach all of them alike. The first
+/// board of digits takes its enable line from a gate of its own; the next ones hand it on.
+fn to_board(input: &Input<'_>, index: usize, before: &str, board: &str) -> Vec<Line> {
+    let out = |terminal: &str| {
+        let passed = if before == W || terminal == "data" { " out" } else { "" };
+        format!("{before} {terminal}{passed}")
+    };
+    let line = |carries: &str, from: String, terminal: &str, current: f64| {
+        (carries.to_owned(), from, format!("{board} {terminal}"), current)
+    };
+    let first =
+        is_digits(input, index) && !index.checked_sub(1).is_some_and(|before| is_digits(input, before));
+    let enable = if first {
+        line("digits enable, pulled up on the board", format!("{W} digits enable out"), "enable", SIGNAL_A)
+    } else {
+        line("output enable, pulled up on the board", out("enable"), "enable", SIGNAL_A)
+    };
+    vec![
+        line("register data", out("data"), "data", SIGNAL_A),
+        line("register clock", out("clock"), "clock", SIGNAL_A),
+        line("register latch", out("latch"), "latch", SIGNAL_A),
+        enable,
+        line("5 V for the register", out("5V"), "5V", BUTTON_A),
+    ]
+}
+
+/// These lines and the ground that all of them come back on.
+fn ribbon((from, to): (String, String), lines: Vec<Line>, label: String) -> Cable {
+    let ground = u32::try_from(lines.len() + 1).unwrap_or(u32::MAX);
+    let word = |place: &str| place.split_once(' ').map_or("", |(_, name)| name).to_owned();
+    let (from_word, to_word) = (word(&from), word(&to));
+    let from_ground = match from_word.as_str() {
+        "" => "GND".to_owned(),
+        W => format!("{W} GND out"),
+        board => format!("{board} GND"),
+    };
+    let supply = ground - 1;
+    let grounded =
+        (format!("ground, return of 1 to {supply}"), from_ground, format!("{to_word} GND"), BUTTON_A);
+    let conductors = (1..).zip(lines.into_iter().chain([grounded]));
     Cable {
         label,
-        from: before.map_or("controller".into(), |before| format!("board {before}")),
-        to: format!("board {board}"),
+        from,
+        to,
         length_mm: RIBBON_MM,
         size: RIBBON_SIZE.into(),
         conductors: conductors
-            .into_iter()
-            .map(|(number, carries, from, to, current_a, returns_on)| Conductor {
+            .map(|(number, (carries, from, to, current_a))| Conductor {
                 number,
                 carries,
                 from,
                 to,
                 current_a,
-                returns_on,
+                returns_on: if number == ground { supply } else { ground },
                 drop_v: 0.0,
             })
             .collect(),

@@ -1,5 +1,6 @@
 //! The way from a light back to its pin, as labels to look for, one after the other.
 
+use super::watch::LABEL as W;
 use super::{Input, Lit};
 use crate::{Cable, SignalPath};
 
@@ -18,6 +19,8 @@ pub(super) fn path(input: &Input<'_>, cables: &[Cable], lit: &Lit) -> Option<Sig
     for before in input.boards.iter().take(channel.board).rev() {
         by.push(format!("board {}", before.label));
     }
+    by.push("C2 conductor 1, register data".into());
+    by.push(format!("watch {W}"));
     by.push("C1 conductor 1, register data".into());
     by.push("pin D11".into());
     Some(SignalPath { light: lit.light.clone(), channel: lit.channel, by })
