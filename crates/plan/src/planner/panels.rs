@@ -2,7 +2,6 @@
 
 use super::Planner;
 use super::judge::{judge_poses, judge_sheet};
-use crate::memory::Printed;
 use crate::stage::{bunches, sheets, strands};
 use crate::{Bunch, Hole, Panel, Place, Pose};
 use display::Display;
@@ -17,7 +16,7 @@ pub(super) const APART_MM: f64 = 300.0;
 
 /// What one figure comes to, whichever way round.
 struct Drawn {
-    bunches: Arc<Printed<bunches::Bunches>>,
+    bunches: Arc<bunches::Bunches>,
     sheets: Arc<sheets::Sheets>,
     strung: Arc<strands::Strung>,
     hole_mm: f64,
@@ -67,9 +66,7 @@ impl Planner {
             tolerance_mm: seen(display.nearest.value, 1.0).max(hole_mm / 4.0),
             shortest_mm: 2.0 * wished_mm,
         };
-        // Told to two stages: their print stands for them.
-        let printed = |input: &_| Printed::new(bunches::work(input));
-        let drawn = self.memory.stage("bunches", &figure.name, &input, printed);
+        let drawn = self.memory.stage("bunches", &figure.name, &input, bunches::work);
         let sheet = figure.sheet.as_ref().map(|sheet| &sheet.value);
         let input = sheets::Input {
             bunches: &drawn,
@@ -83,9 +80,11 @@ impl Planner {
             .iter()
             .map(|bunch| bunch_name(poses.len(), &bunch.poses, |pose| &poses[pose].name))
             .collect();
+        let ones = self.string(&figure.name, &drawn, &sheets, &kinds, wished_mm);
         let input = strands::Input {
             panel: &figure.name,
             bunches: &drawn,
+            strung: ones.iter().map(|one| (**one).as_ref()).collect(),
             names: &names,
             joints: &sheets.joints,
             kinds: &kinds,
@@ -95,6 +94,34 @@ impl Planner {
         };
         let strung = self.memory.stage("strands", &figure.name, &input, strands::work);
         Drawn { bunches: drawn, sheets, strung, hole_mm }
+    }
+
+    /// Each bunch of a figure strung, with its holes clear of those before it.
+    fn string(
+        &mut self,
+        figure: &str,
+        drawn: &bunches::Bunches,
+        sheets: &sheets::Sheets,
+        kinds: &[strands::Kind],
+        wished_mm: f64,
+    ) -> Vec<Arc<Option<strands::one::One>>> {
+        let mut taken = Vec::new();
+        let mut ones = Vec::new();
+        for (number, lines) in drawn.bunches.iter().enumerate() {
+            let input = strands::one::Input {
+                width_mm: drawn.width_mm,
+                lines,
+                taken: &taken,
+                joints: &sheets.joints,
+                kinds,
+                wished_mm,
+            };
+            let entity = format!("{figure}, bunch {}", number + 1);
+            let one = self.memory.stage("string", &entity, &input, strands::one::work);
+            taken.extend(one.iter().flat_map(|one| &one.points).copied());
+            ones.push(one);
+        }
+        ones
     }
 }
 

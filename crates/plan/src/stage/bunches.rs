@@ -3,6 +3,7 @@
 //! Nobody marks what is common to two poses: lines that run together in several poses are found, and light that belongs to
 //! the same set of poses is one bunch, which is the fewest that can show every pose.
 
+use crate::memory::Printed;
 use kurbo::{Affine, BezPath, Point, Rect, Shape};
 use serde::Serialize;
 
@@ -29,7 +30,7 @@ pub(crate) struct Input {
 pub(crate) struct Bunches {
     pub(crate) width_mm: f64,
     pub(crate) height_mm: f64,
-    pub(crate) bunches: Vec<Lines>,
+    pub(crate) bunches: Vec<Printed<Lines>>,
 }
 
 /// The lines of one bunch.
@@ -57,10 +58,12 @@ pub(crate) fn work(input: &Input) -> Bunches {
     let groups = geometry::shared_lines(&layers, input.tolerance_mm, input.shortest_mm);
     let bunches = groups
         .into_iter()
-        .map(|group| Lines {
-            length_mm: group.lines.iter().map(|line| length(line)).sum(),
-            poses: group.layers,
-            lines: group.lines,
+        .map(|group| {
+            Printed::new(Lines {
+                length_mm: group.lines.iter().map(|line| length(line)).sum(),
+                poses: group.layers,
+                lines: group.lines,
+            })
         })
         .collect();
     Bunches { width_mm: width, height_mm: height, bunches }

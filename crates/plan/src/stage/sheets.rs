@@ -2,7 +2,6 @@
 //! go where they cross the fewest lines.
 
 use crate::Piece;
-use crate::memory::Printed;
 use crate::stage::bunches::Bunches;
 use geometry::Band;
 use kurbo::Point;
@@ -17,7 +16,7 @@ const MOST_ALONG: usize = 4;
 /// What the stage takes.
 #[derive(Serialize)]
 pub(crate) struct Input<'a> {
-    pub(crate) bunches: &'a Printed<Bunches>,
+    pub(crate) bunches: &'a Bunches,
     /// Width and height of the sheet as sold; none where it is not known yet.
     pub(crate) sheet_mm: Option<[f64; 2]>,
     /// Holes stay this far from a joint.

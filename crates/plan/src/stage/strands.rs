@@ -3,44 +3,22 @@
 //! Both are solved together. A hop longer than the wire parks a lamp behind the panel, and a parked lamp has no hole; so the
 //! number of holes depends on the way through them.
 
+pub(crate) mod one;
 mod room;
 #[cfg(test)]
 mod tests;
 
-use crate::memory::Printed;
 use crate::note::{Also, finding, rating, used, value, worked, working};
-use crate::stage::bunches::{Bunches, Lines};
+use crate::stage::bunches::Bunches;
 use finding::{Finding, Severity};
-use kurbo::Point;
+use one::{One, parked, reach};
 use quantity::{Show as _, Units};
 use serde::Serialize;
 use uom::si::f64::Length;
 use uom::si::length::millimeter;
 
-/// A turn sharper than this (in radians, about 40 degrees) is a corner and gets a hole of its own.
-const CORNER: f64 = 0.7;
-
 /// Hole centres stay two diameters apart, so that as much sheet is left between as is taken away. Common practice.
 const GAP_IN_DIAMETERS: f64 = 2.0;
-
-/// Work spent on one threading; a count, never a time, so that the same display gives the same sheet.
-const EFFORT: u32 = 20;
-
-/// Work spent on finding out whether a number of holes is far too great.
-const QUICK: u32 = 2;
-
-/// Up to so many holes too many the full work may still save.
-const NEARLY: usize = 6;
-
-/// Share of its lamps that a well-chosen strand lights: three quarters, and one quarter where nothing else fits.
-const WELL_USED: f64 = 0.75;
-const BADLY_USED: f64 = 0.25;
-
-/// Where there is no room for all holes, one in so many is left away for the next try.
-const FEWER: usize = 40;
-
-/// Most strands tried for one bunch.
-const MOST_STRANDS: u32 = 8;
 
 /// A kind of strand the figure may be built from.
 #[derive(Clone, Serialize)]
@@ -57,7 +35,9 @@ pub(crate) struct Kind {
 #[derive(Serialize)]
 pub(crate) struct Input<'a> {
     pub(crate) panel: &'a str,
-    pub(crate) bunches: &'a Printed<Bunches>,
+    pub(crate) bunches: &'a Bunches,
+    /// What each bunch is strung with; none where no strand fits.
+    pub(crate) strung: Vec<Option<&'a One>>,
     /// The names of the bunches.
     pub(crate) names: &'a [String],
     /// Where sheets meet: no hole there.
@@ -86,14 +66,11 @@ pub(crate) fn work(input: &Input<'_>) -> Strung {
         strung.spacing_mm = vec![0.0; input.bunches.bunches.len()];
         return strung;
     }
-    let mut taken: Vec<Point> = Vec::new();
-    for (bunch, lines) in input.bunches.bunches.iter().enumerate() {
-        let solved = best(input, lines, &taken);
-        if let Some(solved) = solved {
-            strung.spacing_mm.push(solved.widest);
-            taken.extend(&solved.points);
-            note_reading(input, bunch, solved.widest, &mut strung.findings);
-            add(bunch, &solved, &mut strung);
+    for (bunch, (lines, one)) in input.bunches.bunches.iter().zip(&input.strung).enumerate() {
+        if let Some(one) = one {
+            strung.spacing_mm.push(one.widest);
+            note_reading(input, bunch, one.widest, &mut strung.findings);
+            add(input, bunch, one, &mut strung);
         } else {
             strung.spacing_mm.push(0.0);
             strung.findings.push(room::no_room(input, bunch, lines, &strung.holes));
@@ -103,139 +80,17 @@ pub(crate) fn work(input: &Input<'_>) -> Strung {
     strung
 }
 
-/// The likeliest strands that a bunch has room for. A strand that leaves a quarter of its lamps behind the panel is the
-/// wrong strand, unless every other is, too; and where joints and other holes are in the way, holes go beside them.
-fn best<'a>(input: &Input<'a>, lines: &Lines, taken: &[Point]) -> Option<Solved<'a>> {
-    let hole_mm = input.kinds.iter().map(|kind| kind.hole_mm).fold(0.0, f64::max);
-    if let Some(solved) = likeliest(input, lines, WELL_USED, taken) {
-        return Some(solved);
-    }
-    let keep = geometry::Keep { points: taken, bands: input.joints };
-    let clear = room::clear(lines, &keep, GAP_IN_DIAMETERS * hole_mm);
-    let mut solved =
-        [WELL_USED, BADLY_USED].into_iter().find_map(|least| likeliest(input, &clear, least, taken))?;
-    solved.widest = solved.widest.max(room::widest_left_out(lines, &clear));
-    Some(solved)
-}
-
-/// The likeliest strands that these lines have room for, lighting at least that share of their lamps.
-fn likeliest<'a>(input: &Input<'a>, lines: &Lines, least: f64, taken: &[Point]) -> Option<Solved<'a>> {
-    let mut candidates = candidates(input, lines).into_iter();
-    candidates.find_map(|(kind, copies)| solve(input, lines, (kind, copies), least, taken))
-}
-
-/// Kinds and numbers of strands, likeliest first: near the wished spacing, few strands, within the wire's reach.
-fn candidates<'a>(input: &Input<'a>, lines: &Lines) -> Vec<(&'a Kind, u32)> {
-    let mut rated: Vec<(f64, usize, u32)> = Vec::new();
-    for (index, kind) in input.kinds.iter().enumerate() {
-        for copies in 1..=MOST_STRANDS {
-            let spacing = lines.length_mm / f64::from(kind.lamps * copies);
-            let fits = spacing > GAP_IN_DIAMETERS * kind.hole_mm && spacing <= reach(kind);
-            let strangeness = libm::fabs(libm::log(spacing / input.wished_mm)) + 0.1 * f64::from(copies);
-            rated.push((if fits { strangeness } else { 100.0 + strangeness }, index, copies));
-        }
-    }
-    rated.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)).then(a.2.cmp(&b.2)));
-    rated.into_iter().map(|(_, index, copies)| (&input.kinds[index], copies)).collect()
-}
-
-fn reach(kind: &Kind) -> f64 {
-    reckoning::strand::reach(Length::new::<millimeter>(kind.pitch_mm)).get::<millimeter>()
-}
-
-fn parked(hop_mm: f64, reach_mm: f64) -> u32 {
-    reckoning::strand::parked(Length::new::<millimeter>(hop_mm), Length::new::<millimeter>(reach_mm))
-}
-
-/// Holes in threading order, cut into strands.
-struct Solved<'a> {
-    kind: &'a Kind,
-    points: Vec<Point>,
-    widest: f64,
-    /// For each strand the range of points it lights.
-    runs: Vec<std::ops::Range<usize>>,
-}
-
-/// The most holes that these strands can light, parked lamps counted; none where that would be less than the least share
-/// of their lamps.
-fn solve<'a>(
-    input: &Input<'_>,
-    lines: &Lines,
-    (kind, copies): (&'a Kind, u32),
-    least: f64,
-    taken: &[Point],
-) -> Option<Solved<'a>> {
-    let lamps = usize::try_from(kind.lamps * copies).ok()?;
-    let start = Point::new(input.bunches.width_mm / 2.0, 0.0);
-    let keep = geometry::Keep { points: taken, bands: input.joints };
-    let copies = usize::try_from(copies).ok()?;
-    let threaded = |placed: &[Point], effort| {
-        let order = geometry::thread(placed, start, reach(kind), effort).order;
-        let points: Vec<Point> = order.iter().map(|&index| placed[index]).collect();
-        let runs = cut_into_strands(&points, kind);
-        // Every strand too many has its first lamps beyond the last.
-        let over: usize = runs.iter().skip(copies).map(ExactSizeIterator::len).sum();
-        (points, runs, over)
-    };
-    let mut holes = lamps;
-    while holes >= 2 && share(holes, lamps) >= least {
-        let gap_mm = GAP_IN_DIAMETERS * kind.hole_mm;
-        let Some(placed) = geometry::place_points(&lines.lines, holes, CORNER, gap_mm, &keep) else {
-            // Joints and other holes leave no room for so many; the lamps stay over instead.
-            holes -= (holes / FEWER).max(1);
-            continue;
-        };
-        let mut over = threaded(&placed.points, QUICK).2;
-        if over <= NEARLY {
-            let (points, runs, still) = threaded(&placed.points, EFFORT);
-            if still == 0 {
-                return Some(Solved { kind, points, widest: placed.widest, runs });
-            }
-            over = still;
-        }
-        // Take that many holes away and try again.
-        holes -= over.clamp(1, holes - 1);
-    }
-    None
-}
-
-/// Holes as a share of lamps.
-fn share(holes: usize, lamps: usize) -> f64 {
-    let count = |number: usize| f64::from(u32::try_from(number).unwrap_or(u32::MAX));
-    count(holes) / count(lamps)
-}
-
-/// Fills strand after strand along the way; a strand ends where the next hole and its parked lamps no longer fit.
-fn cut_into_strands(points: &[Point], kind: &Kind) -> Vec<std::ops::Range<usize>> {
-    let mut runs = Vec::new();
-    let (mut first, mut left) = (0, kind.lamps.saturating_sub(1));
-    for next in 1..points.len() {
-        let needs = 1 + parked(points[next - 1].distance(points[next]), reach(kind));
-        if needs > left {
-            runs.push(first..next);
-            first = next;
-            left = kind.lamps.saturating_sub(1);
-        } else {
-            left -= needs;
-        }
-    }
-    if !points.is_empty() {
-        runs.push(first..points.len());
-    }
-    runs
-}
-
 /// Numbers the holes and writes the strands down.
-fn add(bunch: usize, solved: &Solved<'_>, strung: &mut Strung) {
+fn add(input: &Input<'_>, bunch: usize, one: &One, strung: &mut Strung) {
+    let Some(kind) = input.kinds.get(one.kind) else { return };
     let before = strung.holes.len();
-    for (index, point) in solved.points.iter().enumerate() {
+    for (index, point) in one.points.iter().enumerate() {
         strung.holes.push(crate::Hole { number: before + index + 1, x_mm: point.x, y_mm: point.y, bunch });
     }
-    for run in &solved.runs {
-        let kind = solved.kind;
+    for run in &one.runs {
         let hops: Vec<crate::Hop> = (run.start + 1..run.end)
             .map(|to| {
-                let length_mm = solved.points[to - 1].distance(solved.points[to]);
+                let length_mm = one.points[to - 1].distance(one.points[to]);
                 crate::Hop {
                     from: before + to,
                     to: before + to + 1,

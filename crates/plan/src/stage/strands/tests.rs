@@ -2,7 +2,10 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test may fail")]
 
 use super::*;
+use crate::memory::Printed;
+use crate::stage::bunches::Lines;
 use geometry::Band;
+use kurbo::Point;
 
 fn kind(lamps: u32) -> Kind {
     Kind {
@@ -26,10 +29,20 @@ fn bunch(poses: &[usize], points: &[(f64, f64)]) -> Lines {
 
 fn strung(bunches: Vec<Lines>, joints: &[Band], kinds: &[Kind]) -> Strung {
     let names: Vec<String> = bunches.iter().map(|bunch| format!("pose {:?}", bunch.poses)).collect();
-    let bunches = Printed::new(Bunches { width_mm: 1000.0, height_mm: 1000.0, bunches });
+    let bunches = bunches.into_iter().map(Printed::new).collect();
+    let bunches = Bunches { width_mm: 1000.0, height_mm: 1000.0, bunches };
+    let mut taken = Vec::new();
+    let mut ones = Vec::new();
+    for lines in &bunches.bunches {
+        let one =
+            one::work(&one::Input { width_mm: 1000.0, lines, taken: &taken, joints, kinds, wished_mm: 40.0 });
+        taken.extend(one.iter().flat_map(|one| &one.points).copied());
+        ones.push(one);
+    }
     work(&Input {
         panel: "panel",
         bunches: &bunches,
+        strung: ones.iter().map(Option::as_ref).collect(),
         names: &names,
         joints,
         kinds,
