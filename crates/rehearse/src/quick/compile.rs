@@ -1,7 +1,8 @@
 //! From the machine form to flat arrays.
 
 use super::{
-    Action, At, Machine, Op, Prompt, Remember, Rules, State, Stored, Ties, Timer, Trigger, Unfit, Way,
+    Action, At, Machine, Op, Prompt, Remember, Rules, State, Stored, Test, Ties, Timer, Trigger, Unfit,
+    Wakes, Way, YES, machine_bit,
 };
 use rules::form::{self, Expr, Form, Node};
 use std::collections::BTreeSet;
@@ -25,17 +26,25 @@ impl Rules {
         let machines =
             form.machines.iter().enumerate().map(|(m, machine)| compiling.machine(m, machine)).collect();
         let prompts = form.prompts.iter().map(|prompt| compiling.prompt(prompt)).collect();
-        let bout = form.bout.as_ref().map(|bout| compiling.expr(None, bout));
+        let bout = form.bout.as_ref().map(|bout| {
+            let mut asked = Wakes::default();
+            asks(bout, &mut asked);
+            (compiling.condition(None, bout), asked.machines)
+        });
         let ranges = form.machines.iter().flat_map(|machine| &machine.numbers);
+        let mut machines: Vec<Machine> = machines;
+        for (slot, m) in &compiling.watched {
+            machines[*m].watched.push(*slot);
+        }
         Ok(Self {
             form: form.clone(),
             machines,
             timers: timers(form),
             ranges: ranges.map(|number| (number.min, number.max)).collect(),
-            watched: compiling.watched.iter().copied().collect(),
             prompts,
             bout,
             ops: compiling.ops,
+            tests: compiling.tests,
         })
     }
 }
@@ -57,14 +66,71 @@ fn timers(form: &Form) -> Vec<Timer> {
 }
 
 /// The bit of a button.
-fn bit(button: usize) -> u64 {
+pub(crate) fn bit(button: usize) -> u64 {
     1 << (button % MAX_BUTTONS)
 }
 
-struct Compiling<'a> {
+/// What can make a way possible.
+fn way_wakes(m: usize, machine: &form::Machine, way: &form::Transition) -> Wakes {
+    let mut wakes = Wakes::default();
+    match &way.trigger {
+        form::Trigger::Press { button } => wakes.buttons = bit(*button),
+        form::Trigger::Message { any } => {
+            wakes.messages = any.iter().fold(0, |all, message| all | message_bit(*message));
+        }
+        form::Trigger::Timer { .. } => wakes.machines = machine_bit(m),
+        form::Trigger::Always => {}
+    }
+    way.condition.iter().for_each(|condition| asks(condition, &mut wakes));
+    // A remembered press may be heard in any tick.
+    if !machine.remembers.is_empty() {
+        wakes.hands = u64::MAX;
+    }
+    wakes
+}
+
+/// What can make a way out of a state possible, or is remembered in it. Its own acts always do.
+fn state_wakes(m: usize, machine: &form::Machine, ways: &[Way]) -> Wakes {
+    let mut wakes = Wakes { machines: machine_bit(m), ..Wakes::default() };
+    wakes.buttons = machine.remembers.iter().fold(0, |all, one| all | bit(one.button));
+    for way in ways {
+        wakes.machines |= way.wakes.machines;
+        wakes.buttons |= way.wakes.buttons;
+        wakes.messages |= way.wakes.messages;
+        wakes.hands |= way.wakes.hands;
+    }
+    wakes
+}
+
+/// Adds what an expression asks about.
+fn asks(expr: &Expr, wakes: &mut Wakes) {
+    match &expr.node {
+        Node::Number { m, .. } | Node::In { m, .. } | Node::Running { m, .. } | Node::Due { m, .. } => {
+            wakes.machines |= machine_bit(*m);
+        }
+        Node::Held { .. } | Node::Pressed { .. } => wakes.hands = u64::MAX,
+        Node::Not { a } | Node::Neg { a } => asks(a, wakes),
+        Node::Two { a, b, .. } => {
+            asks(a, wakes);
+            asks(b, wakes);
+        }
+        _ => {}
+    }
+}
+
+/// The bit of a message.
+pub(crate) fn message_bit(message: usize) -> u64 {
+    1 << (message % 64)
+}
+
+pub(crate) struct Compiling<'a> {
     form: &'a Form,
     ops: Vec<Op>,
-    watched: BTreeSet<usize>,
+    pub(crate) tests: Vec<Test>,
+    /// How many timers there are.
+    timers: usize,
+    /// Timer and machine.
+    watched: BTreeSet<(usize, usize)>,
     /// First number and first timer of each machine.
     first: Vec<(usize, usize)>,
 }
@@ -77,7 +143,7 @@ impl<'a> Compiling<'a> {
             first.push(next);
             next = (next.0 + machine.numbers.len(), next.1 + machine.timers.len());
         }
-        Self { form, ops: Vec::new(), watched: BTreeSet::new(), first }
+        Self { form, ops: Vec::new(), tests: Vec::new(), timers: next.1, watched: BTreeSet::new(), first }
     }
 
     fn machine(&mut self, m: usize, machine: &form::Machine) -> Machine {
@@ -99,34 +165,39 @@ impl<'a> Compiling<'a> {
             timers: machine.timers.len(),
             remembers: machine.remembers.iter().map(remember).collect(),
             ties,
+            watched: Vec::new(),
             states: machine.states.iter().map(|state| self.state(m, state)).collect(),
         }
     }
 
     fn state(&mut self, m: usize, state: &form::State) -> State {
         let timer = self.first[m].1;
+        let ways: Vec<Way> = state.transitions.iter().map(|way| self.way(m, way)).collect();
         State {
             dwells: state.dwells.iter().map(|dwell| (timer + dwell.timer, u64::from(dwell.ticks))).collect(),
             entry: self.actions(m, &state.entry),
             exit: self.actions(m, &state.exit),
-            ways: state.transitions.iter().map(|way| self.way(m, way)).collect(),
+            wakes: state_wakes(m, &self.form.machines[m], &ways),
+            ways,
         }
     }
 
     fn way(&mut self, m: usize, way: &form::Transition) -> Way {
-        let trigger = match &way.trigger {
-            form::Trigger::Always => Trigger::Always,
-            form::Trigger::Press { button } => Trigger::Press(bit(*button)),
-            form::Trigger::Message { any } => Trigger::Message(any.as_slice().into()),
-            form::Trigger::Timer { timer } => {
-                let slot = self.first[m].1 + timer;
-                self.watched.insert(slot);
-                Trigger::Timer(slot)
+        let (always, never) = (self.timers, self.timers + 1);
+        let mut trigger = Trigger { button: 0, timer: never, messages: 0, any: Box::default() };
+        match &way.trigger {
+            form::Trigger::Always => trigger.timer = always,
+            form::Trigger::Press { button } => trigger.button = bit(*button),
+            form::Trigger::Message { any } => {
+                trigger.messages = any.iter().fold(0, |all, message| all | message_bit(*message));
+                trigger.any = any.as_slice().into();
             }
-        };
+            form::Trigger::Timer { timer } => trigger.timer = self.timer(m, *timer),
+        }
         Way {
+            wakes: way_wakes(m, &self.form.machines[m], way),
             trigger,
-            condition: way.condition.as_ref().map(|condition| self.expr(Some(m), condition)),
+            condition: way.condition.as_ref().map_or(YES, |condition| self.condition(Some(m), condition)),
             side: way.side,
             actions: self.actions(m, &way.actions),
             go: way.go,
@@ -162,19 +233,23 @@ impl<'a> Compiling<'a> {
     }
 
     fn prompt(&mut self, prompt: &form::Prompt) -> Prompt {
+        let mut asked = Wakes::default();
+        asks(&prompt.when, &mut asked);
+        prompt.coming.iter().for_each(|coming| asks(coming, &mut asked));
         Prompt {
+            asks: asked.machines,
             side: prompt.side,
             button: bit(prompt.button),
-            when: self.expr(None, &prompt.when),
-            coming: prompt.coming.as_ref().map(|coming| self.expr(None, coming)),
+            when: self.condition(None, &prompt.when),
+            coming: prompt.coming.as_ref().map(|coming| self.condition(None, coming)),
         }
     }
 
     /// An expression as a machine reads it, or somebody outside all machines.
-    fn expr(&mut self, own: Option<usize>, expr: &Expr) -> At {
+    pub(crate) fn expr(&mut self, own: Option<usize>, expr: &Expr) -> At {
         let op = match &expr.node {
             Node::Const { v } => Op::Const(*v),
-            Node::Number { m, i } => Op::Number { own: own == Some(*m), slot: self.first[*m].0 + i },
+            Node::Number { m, i } => Op::Number { own: own == Some(*m), slot: self.number(*m, *i) },
             Node::In { m, s } => Op::In { own: own == Some(*m), machine: *m, state: *s },
             Node::Running { m, i } => Op::Running { own: own == Some(*m), slot: self.timer(*m, *i) },
             Node::Due { m, i } => Op::Due { own: own == Some(*m), slot: self.timer(*m, *i) },
@@ -197,10 +272,14 @@ impl<'a> Compiling<'a> {
         self.ops.len() - 1
     }
 
+    pub(crate) fn number(&self, m: usize, i: usize) -> usize {
+        self.first[m].0 + i
+    }
+
     /// A timer that somebody asks about.
-    fn timer(&mut self, m: usize, i: usize) -> usize {
+    pub(crate) fn timer(&mut self, m: usize, i: usize) -> usize {
         let slot = self.first[m].1 + i;
-        self.watched.insert(slot);
+        self.watched.insert((slot, m));
         slot
     }
 }

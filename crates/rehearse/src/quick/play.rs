@@ -1,7 +1,10 @@
 //! One game being played: one tick, and many quiet ones at once.
 
 use super::value::{Arrays, OFF, View};
-use super::{Action, At, Machine, Rules, Stored, Ties, Timer, Trigger, Way};
+use super::{
+    Action, Machine, Machines, Rules, Stored, Ties, Timer, Truth, Wakes, Way, compile::message_bit,
+    machine_bit,
+};
 use rules::random;
 use rules::step::{Being, Clock, Situation, Start};
 
@@ -17,15 +20,27 @@ pub struct Play<'r> {
     tick: u64,
     held: u64,
     sent: Vec<bool>,
-    /// Whether any was sent.
-    heard: bool,
+    /// Their bits.
+    heard: u64,
     /// Messages sent in this tick, while it is being worked out.
     sending: Vec<usize>,
     simulated: u64,
+    /// In how many ticks somebody pressed, the rules included.
+    presses: u64,
     playing: Vec<bool>,
     plays: bool,
-    /// Whether the next tick may differ from this one without a timer running out or anybody doing anything.
-    restless: bool,
+    /// The machines that acted in this tick.
+    acted: Machines,
+    /// Those, and the ones of which a timer ran out in this tick.
+    changed: Machines,
+    /// Whether anybody pressed in this tick.
+    hand: bool,
+    /// The next tick in which a timer runs out that anybody can notice, and whose.
+    due: (u64, Machines),
+    /// For each machine the next of its timers that anybody can notice.
+    dues: Vec<u64>,
+    /// For each machine what wakes it in the state it is in.
+    wakes: Vec<Wakes>,
     /// The machines that act in this tick, with the way they take.
     acting: Vec<(usize, usize)>,
 }
@@ -48,8 +63,10 @@ impl<'r> Play<'r> {
             let given = start.settings.get(i).copied().flatten();
             given.unwrap_or(setting.start).clamp(setting.min, setting.max)
         };
-        let now =
-            Arrays { states: vec![0; form.machines.len()], numbers, due: vec![OFF; rules.timers.len()] };
+        let mut due = vec![OFF; rules.timers.len()];
+        // One that is always due, one that never is.
+        due.extend([0, OFF]);
+        let now = Arrays { states: vec![0; form.machines.len()], numbers, due };
         let mut play = Self {
             rules,
             before: now.clone(),
@@ -59,17 +76,24 @@ impl<'r> Play<'r> {
             tick: 0,
             held: 0,
             sent: vec![false; form.messages.len()],
-            heard: false,
+            heard: 0,
             sending: Vec::new(),
             simulated: 0,
+            presses: 0,
             playing: vec![false; form.sounds.len()],
             plays: false,
-            restless: true,
+            acted: Machines::MAX,
+            changed: Machines::MAX,
+            hand: false,
+            due: (OFF, 0),
+            dues: vec![OFF; form.machines.len()],
+            wakes: vec![Wakes::default(); form.machines.len()],
             acting: Vec::new(),
         };
         for m in 0..form.machines.len() {
             play.enter(m, 0, true, 0);
         }
+        play.wait(Machines::MAX);
         play.deliver();
         play
     }
@@ -81,11 +105,12 @@ impl<'r> Play<'r> {
 
     /// The next tick in which anything can happen while nobody presses or lets go; [`u64::MAX`] when nothing ever will.
     pub fn next_event(&self) -> u64 {
-        if self.restless {
-            return self.tick + 1;
-        }
-        let due = self.rules.watched.iter().map(|slot| self.now.due[*slot]);
-        due.filter(|due| *due > self.tick).min().unwrap_or(u64::MAX)
+        if self.acted != 0 || self.hand { self.tick + 1 } else { self.due.0 }
+    }
+
+    /// The machines of which anything is other than it was in the tick before.
+    pub(crate) fn changed(&self) -> Machines {
+        self.changed
     }
 
     /// Many ticks in which nobody presses or lets go, skipping those in which nothing can happen.
@@ -97,6 +122,31 @@ impl<'r> Play<'r> {
         self.tick = last;
     }
 
+    /// The next tick in which anything can happen, nobody pressing or letting go.
+    pub(crate) fn advance_to_event(&mut self) {
+        self.step_at(self.next_event(), 0, self.held);
+    }
+
+    /// Takes over another game of the same rules, as it stands.
+    pub(crate) fn become_like(&mut self, other: &Self) {
+        self.now.take(&other.now);
+        self.streams.copy_from_slice(&other.streams);
+        self.sent.copy_from_slice(&other.sent);
+        self.playing.copy_from_slice(&other.playing);
+        self.settings.copy_from_slice(&other.settings);
+        (self.tick, self.held, self.simulated, self.presses) =
+            (other.tick, other.held, other.simulated, other.presses);
+        (self.heard, self.plays, self.hand) = (other.heard, other.plays, other.hand);
+        (self.acted, self.changed, self.due) = (other.acted, other.changed, other.due);
+        self.dues.copy_from_slice(&other.dues);
+        self.wakes.copy_from_slice(&other.wakes);
+    }
+
+    /// In how many ticks anybody has pressed, the rules included.
+    pub(crate) fn presses(&self) -> u64 {
+        self.presses
+    }
+
     /// The next tick.
     pub fn step(&mut self, pressed: u64, held: u64) {
         self.step_at(self.tick + 1, pressed, held);
@@ -105,18 +155,33 @@ impl<'r> Play<'r> {
     /// The given tick, which is no later than the next event; those before it are quiet.
     pub(crate) fn step_at(&mut self, tick: u64, pressed: u64, held: u64) {
         self.tick = tick;
-        self.held = held;
         let pressed = pressed | self.simulated;
+        let hands = pressed != 0 || self.hand || held != self.held;
+        self.held = held;
+        self.hand = pressed != 0;
         self.simulated = 0;
+        self.presses += u64::from(pressed != 0);
         if self.plays {
             self.playing.fill(false);
             self.plays = false;
         }
+        let runs_out = if self.due.0 == tick { self.due.1 } else { 0 };
+        let (acted, hands) = (self.acted, if hands { u64::MAX } else { 0 });
+        let there = Wakes { machines: acted | runs_out, buttons: pressed, messages: self.heard, hands };
         let mut acting = std::mem::take(&mut self.acting);
         acting.clear();
-        for m in 0..self.rules.machines.len() {
-            let way = self.choose(m, pressed);
-            acting.extend(way.map(|way| (m, way)));
+        self.acted = 0;
+        for m in 0..self.wakes.len() {
+            if !self.wakes[m].by(&there) {
+                continue;
+            }
+            let bit = machine_bit(m);
+            // Whoever has acted looks at every way anew.
+            let there = if acted & bit == 0 { Some(&there) } else { None };
+            if let Some(way) = self.choose(m, there, pressed) {
+                acting.push((m, way));
+                self.acted |= bit;
+            }
         }
         let several = acting.len() > 1;
         if several {
@@ -125,25 +190,48 @@ impl<'r> Play<'r> {
         for (m, way) in &acting {
             self.act(*m, *way, several, pressed);
         }
-        self.restless = !acting.is_empty() || pressed != 0;
+        self.changed = self.acted | runs_out;
+        if self.changed != 0 {
+            self.wait(self.changed);
+        }
         self.acting = acting;
         self.deliver();
     }
 
+    /// Finds the next timer that runs out; of machines that did not change it is known.
+    fn wait(&mut self, changed: Machines) {
+        let mut next = (OFF, 0);
+        for (m, machine) in self.rules.machines.iter().enumerate() {
+            let bit = machine_bit(m);
+            if changed & bit != 0 {
+                let due = machine.watched.iter().map(|slot| self.now.due[*slot]);
+                self.dues[m] = due.filter(|due| *due > self.tick).min().unwrap_or(OFF);
+            }
+            if self.dues[m] < next.0 {
+                next = (self.dues[m], bit);
+            } else if self.dues[m] == next.0 {
+                next.1 |= bit;
+            }
+        }
+        self.due = next;
+    }
+
     /// What was sent in this tick is heard in the next.
     fn deliver(&mut self) {
-        if self.heard {
+        if self.heard != 0 {
             self.sent.fill(false);
         }
-        self.heard = !self.sending.is_empty();
+        self.heard = 0;
         for message in self.sending.drain(..) {
             self.sent[message] = true;
+            self.heard |= message_bit(message);
         }
     }
 
     fn view(&self, several: bool, pressed: u64) -> View<'_> {
         View {
             ops: &self.rules.ops,
+            tests: &self.rules.tests,
             own: &self.now,
             foreign: if several { &self.before } else { &self.now },
             settings: &self.settings,
@@ -154,8 +242,8 @@ impl<'r> Play<'r> {
     }
 
     /// Whether a condition of the form's own, outside all machines, is true after this tick.
-    pub(crate) fn holds(&self, at: At) -> bool {
-        self.view(false, 0).holds(at)
+    pub(crate) fn holds(&self, condition: Truth) -> bool {
+        self.view(false, 0).holds(condition)
     }
 
     /// A number, by machine and number.
@@ -164,12 +252,13 @@ impl<'r> Play<'r> {
     }
 
     /// The way that a machine takes in this tick, by position in its state.
-    fn choose(&mut self, m: usize, pressed: u64) -> Option<usize> {
+    fn choose(&mut self, m: usize, there: Option<&Wakes>, pressed: u64) -> Option<usize> {
         let rules = self.rules;
         let machine = &rules.machines[m];
         let ways = &machine.states[self.now.states[m]].ways;
         let Some(ties) = machine.ties else {
-            let way = ways.iter().position(|way| self.can_go(machine, way, pressed));
+            let awake = |way: &Way| there.is_none_or(|there| way.wakes.by(there));
+            let way = ways.iter().position(|way| awake(way) && self.can_go(machine, way, pressed));
             self.remember(machine, way.map(|way| &ways[way]), 0, pressed);
             return way;
         };
@@ -178,22 +267,18 @@ impl<'r> Play<'r> {
         let favoured = self.favoured(m, ties, ways, &able);
         let out = |way: &usize| favoured.is_some_and(|side| ways[*way].side.is_some_and(|own| own != side));
         let way = able.iter().copied().find(|way| !out(way));
-        let vanished = able.iter().filter(|way| out(way)).fold(0, |all, way| match ways[*way].trigger {
-            Trigger::Press(button) => all | button,
-            _ => all,
-        });
+        let vanished = able.iter().filter(|way| out(way)).fold(0, |all, way| all | ways[*way].trigger.button);
         self.remember(machine, way.map(|way| &ways[way]), vanished, pressed);
         way
     }
 
     fn can_go(&self, machine: &Machine, way: &Way, pressed: u64) -> bool {
-        let present = match &way.trigger {
-            Trigger::Always => true,
-            Trigger::Press(button) => pressed & button != 0 || self.remembered(machine, *button),
-            Trigger::Message(any) => any.iter().any(|message| self.sent[*message]),
-            Trigger::Timer(slot) => self.now.due[*slot] <= self.tick,
-        };
-        present && way.condition.is_none_or(|at| self.view(false, pressed).holds(at))
+        let trigger = &way.trigger;
+        let present = self.now.due[trigger.timer] <= self.tick
+            || pressed & trigger.button != 0
+            || (trigger.messages & self.heard != 0 && trigger.any.iter().any(|message| self.sent[*message]))
+            || self.remembered(machine, trigger.button);
+        present && self.view(false, pressed).holds(way.condition)
     }
 
     fn remembered(&self, machine: &Machine, button: u64) -> bool {
@@ -226,8 +311,7 @@ impl<'r> Play<'r> {
     /// A press that is used, or vanishes in a tie, is forgotten; another one is remembered from now on.
     fn remember(&mut self, machine: &Machine, taken: Option<&Way>, vanished: u64, pressed: u64) {
         for one in &machine.remembers {
-            let used = taken
-                .is_some_and(|way| matches!(way.trigger, Trigger::Press(button) if button == one.button));
+            let used = taken.is_some_and(|way| way.trigger.button == one.button);
             if used || vanished & one.button != 0 {
                 self.now.due[one.slot] = OFF;
             } else if pressed & one.button != 0 {
@@ -240,8 +324,8 @@ impl<'r> Play<'r> {
         let rules = self.rules;
         let state = &rules.machines[m].states[self.now.states[m]];
         let way = &state.ways[way];
-        if let Trigger::Timer(slot) = way.trigger {
-            self.now.due[slot] = OFF;
+        if let Some(timer) = rules.timers.get(way.trigger.timer).and(Some(way.trigger.timer)) {
+            self.now.due[timer] = OFF;
         }
         if way.go.is_some() {
             self.perform(m, &state.exit, several, pressed);
@@ -259,6 +343,7 @@ impl<'r> Play<'r> {
         self.now.states[m] = state;
         let rules = self.rules;
         let entered = &rules.machines[m].states[state];
+        self.wakes[m] = entered.wakes;
         for (slot, ticks) in &entered.dwells {
             self.now.due[*slot] = self.tick + ticks;
         }

@@ -1,7 +1,6 @@
 //! What an expression comes to.
 
-use super::{At, Op};
-use rules::form::Two;
+use super::{At, NO, Op, Question, Test, Truth, YES};
 
 /// The tick at which a timer that is off is due.
 pub(crate) const OFF: u64 = u64::MAX;
@@ -25,6 +24,7 @@ impl Arrays {
 /// What an expression may look at.
 pub(crate) struct View<'a> {
     pub(crate) ops: &'a [Op],
+    pub(crate) tests: &'a [Test],
     /// Own values as written so far.
     pub(crate) own: &'a Arrays,
     /// Everything foreign, as it was when the tick began.
@@ -36,8 +36,35 @@ pub(crate) struct View<'a> {
 }
 
 impl View<'_> {
-    pub(crate) fn holds(&self, at: At) -> bool {
-        self.value(at) != 0
+    /// Whether a condition holds.
+    #[inline]
+    pub(crate) fn holds(&self, condition: Truth) -> bool {
+        let mut at = condition;
+        while at < NO {
+            let test = &self.tests[at];
+            at = if self.is_so(test.asks) { test.yes } else { test.no };
+        }
+        at == YES
+    }
+
+    #[inline]
+    fn is_so(&self, question: Question) -> bool {
+        let from = |own: bool| if own { self.own } else { self.foreign };
+        match question {
+            Question::In { own, machine, states } => {
+                let state = from(own).states[machine];
+                state < 64 && states >> state & 1 != 0
+            }
+            Question::Compare { own, slot, f, with } => f.of(from(own).numbers[slot], with) != 0,
+            Question::Running { own, slot } => {
+                let due = from(own).due[slot];
+                due > self.tick && due != OFF
+            }
+            Question::Due { own, slot } => from(own).due[slot] <= self.tick,
+            Question::Held(button) => self.held & button != 0,
+            Question::Pressed(button) => self.pressed & button != 0,
+            Question::Value(at) => self.value(at) != 0,
+        }
     }
 
     pub(crate) fn value(&self, at: At) -> i32 {
@@ -56,8 +83,6 @@ impl View<'_> {
             Op::Setting(i) => self.settings[i],
             Op::Not(a) => i32::from(self.value(a) == 0),
             Op::Neg(a) => self.value(a).wrapping_neg(),
-            Op::Two(Two::And, a, b) => i32::from(self.holds(a) && self.holds(b)),
-            Op::Two(Two::Or, a, b) => i32::from(self.holds(a) || self.holds(b)),
             Op::Two(f, a, b) => f.of(self.value(a), self.value(b)),
         }
     }

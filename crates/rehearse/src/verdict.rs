@@ -1,0 +1,260 @@
+//! The verdict in plain words.
+//!
+//! What is held against the people: passers-by grasp a game in seven seconds; two minutes of play let everybody come to their
+//! turn (common practice); and our own rules that a beginner should meet three of four times to press, and that no more than
+//! half of the presses should come to nothing.
+
+use crate::rehearsal::{About, Constant, Party, Point, Rehearsal, Sentence, Tried};
+use crate::rehearse::{SEVEN_S, SWAP_S};
+use crate::run::Ready;
+
+/// A beginner should meet this part of the times to press (our own rule).
+const ENOUGH: f64 = 0.75;
+/// More empty presses than this discourage (our own rule).
+const TOO_EMPTY: f64 = 0.5;
+/// Play of two minutes and fifteen seconds for its end (common practice).
+const LONG_S: f64 = 135.0;
+/// So many parties wait on a busy evening (assumed).
+const QUEUE: f64 = 5.0;
+/// Longer than this nobody waits for a display that has been left (common practice: 15 to 30 s).
+const FREE_S: f64 = 30.0;
+
+/// The party that does worst and the one that does best, by position; one where they are the same.
+pub(crate) fn focus(rehearsal: &Rehearsal) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..rehearsal.parties.len()).collect();
+    let hit = |at: &usize| rehearsal.parties[*at].first.hit.value;
+    order.sort_by(|a, b| hit(a).total_cmp(&hit(b)));
+    let mut focus: Vec<usize> = order.first().into_iter().chain(order.last()).copied().collect();
+    focus.dedup();
+    focus
+}
+
+/// Every sentence, what wants a change before what does not.
+pub(crate) fn verdict(rehearsal: &Rehearsal, ready: &Ready) -> Vec<Sentence> {
+    let mut said = Vec::new();
+    said.extend(rehearsal.parties.iter().map(|party| reached(rehearsal, ready, party)));
+    said.extend(first_success(&rehearsal.parties));
+    said.extend(empty(&rehearsal.parties));
+    if rehearsal.bouts {
+        said.extend(waiting(&rehearsal.parties));
+        said.extend(walking_away(&rehearsal.parties));
+    }
+    said.extend(ties(&rehearsal.parties));
+    said.extend(easier(rehearsal));
+    said.extend(shorter(rehearsal));
+    said.sort_by_key(|sentence| !sentence.wants_change);
+    said
+}
+
+fn say(about: About, wants_change: bool, words: String) -> Sentence {
+    Sentence { about, wants_change, words }
+}
+
+/// With a capital letter.
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// A part in words of a hundred.
+fn hundredths(part: f64) -> String {
+    format!("{:.0} of 100", 100.0 * part)
+}
+
+fn plain(name: &str) -> String {
+    name.replace(['-', '_'], " ")
+}
+
+/// What a party reaches, first and with practice.
+fn reached(rehearsal: &Rehearsal, ready: &Ready, party: &Party) -> Sentence {
+    let who = capital(&party.who);
+    let met = hundredths(party.first.hit.value);
+    let (time, again) =
+        if rehearsal.bouts { ("their first bout", "in their fifth") } else { ("a minute", "") };
+    let hard = party.first.hit.value < ENOUGH;
+    let (Some(score), Some(first)) = (ready.scores.first(), party.first.scores.first()) else {
+        let after = if hard { ", fewer than three of four" } else { "" };
+        return say(About::Score, hard, format!("{who} meet {met} times to press in {time}{after}."));
+    };
+    let name = plain(&score.name);
+    let mut words = format!("{who} come to a {name} of {:.0} in {time}", first.median.value);
+    let fifth = party.fifth.as_ref().and_then(|fifth| fifth.scores.first());
+    if let Some(fifth) = fifth.filter(|_| rehearsal.bouts) {
+        words.push_str(&format!(" and {:.0} {again}", fifth.median.value));
+    }
+    words.push_str(&format!(" (half of them; at first they meet {met} times to press"));
+    if hard {
+        words.push_str(", fewer than three of four");
+    }
+    let easy = first.median.value >= f64::from(score.most);
+    if easy {
+        words.push_str("; further it does not go, so that there is nothing left to reach");
+    }
+    say(About::Score, hard || easy, words + ").")
+}
+
+fn by(parties: &[Party], of: impl Fn(&Party) -> f64) -> Option<&Party> {
+    parties.iter().max_by(|a, b| of(a).total_cmp(&of(b)))
+}
+
+fn first_success(parties: &[Party]) -> Option<Sentence> {
+    let slowest = by(parties, |party| party.first_success_s.median.value)?;
+    let first = &slowest.first_success_s;
+    let late = first.median.value > SEVEN_S;
+    let never = slowest.without_success.value;
+    let mut words = format!(
+        "Slowest to a first success are {}: half of them have it {:.0} s after coming, nine of ten after {:.0} s",
+        slowest.who, first.median.value, first.ninetieth
+    );
+    if never > 0.005 {
+        words.push_str(&format!("; {} leave without any", hundredths(never)));
+    }
+    words.push_str(if late { "; seven seconds is what passers-by give it." } else { "." });
+    Some(say(About::FirstSuccess, late, words))
+}
+
+fn empty(parties: &[Party]) -> Option<Sentence> {
+    let most = by(parties, |party| party.first.empty.value)?;
+    let (part, much) = (most.first.empty.value, most.first.empty.value > TOO_EMPTY);
+    let later = most
+        .fifth
+        .as_ref()
+        .map_or_else(String::new, |fifth| format!(", {:.0} in their fifth", 100.0 * fifth.empty.value));
+    let words = format!(
+        "Of 100 presses of {} {:.0} come to nothing in their first bout{later}.",
+        most.who,
+        100.0 * part
+    );
+    Some(say(About::EmptyPresses, much, words))
+}
+
+fn waiting(parties: &[Party]) -> Option<Sentence> {
+    let longest = by(parties, |party| -party.games_an_hour)?;
+    let bout = 3600.0 / longest.games_an_hour - SWAP_S;
+    let wait = QUEUE * 60.0 / longest.games_an_hour;
+    let words = format!(
+        "A bout of {} lasts {bout:.0} s: {:.0} an hour, so that the fifth party in a queue waits {wait:.0} min.",
+        longest.who, longest.games_an_hour
+    );
+    Some(say(About::Waiting, bout > LONG_S, words))
+}
+
+fn walking_away(parties: &[Party]) -> Option<Sentence> {
+    let ninetieth = |party: &Party| party.free_again_s.as_ref().map_or(0.0, |free| free.ninetieth);
+    let longest = by(parties, ninetieth)?;
+    let free = longest.free_again_s.as_ref()?;
+    let words = format!(
+        "Where {} walk away in the middle, the display is free again after {:.0} s (nine of ten).",
+        longest.who, free.ninetieth
+    );
+    Some(say(About::WalkingAway, free.ninetieth > FREE_S, words))
+}
+
+fn ties(parties: &[Party]) -> Option<Sentence> {
+    let most = by(parties, |party| party.first.together.value)?;
+    let together = most.first.together.value;
+    (together > 0.005).then(|| {
+        let words = format!(
+            "With {}, both press in the same tick, and in time, {together:.2} times a bout.",
+            most.who
+        );
+        say(About::Ties, false, words)
+    })
+}
+
+/// Every value of every constant that was tried, with what was tried.
+fn tried<'a>(
+    rehearsal: &'a Rehearsal,
+    key: &'a str,
+) -> impl Iterator<Item = (&'a Constant, &'a Point, &'a Tried)> {
+    let of = move |point: &'a Point| point.parties.iter().find(|tried| tried.key == key);
+    let every = rehearsal
+        .constants
+        .iter()
+        .flat_map(|constant| constant.points.iter().map(move |point| (constant, point)));
+    every.filter_map(move |(constant, point)| Some((constant, point, of(point)?)))
+}
+
+/// How far a value is from the written one, as a part of what the constant may be.
+fn change(constant: &Constant, point: &Point) -> f64 {
+    let ends = (constant.points.first(), constant.points.last());
+    let (Some(first), Some(last)) = ends else { return 0.0 };
+    (point.value - constant.value).abs() as f64 / ((last.value - first.value).max(1)) as f64
+}
+
+fn as_written<'a>(rehearsal: &'a Rehearsal, key: &'a str) -> Option<&'a Tried> {
+    tried(rehearsal, key)
+        .find(|(constant, point, _)| point.value == constant.value)
+        .map(|(_, _, tried)| tried)
+}
+
+/// `patient` at 700 ms in place of 500 ms.
+fn at(constant: &Constant, point: &Point) -> String {
+    let unit = if constant.unit.is_empty() { String::new() } else { format!(" {}", constant.unit) };
+    format!("`{}` at {}{unit} in place of {}{unit}", constant.name, point.value, constant.value)
+}
+
+/// The least change of a constant that is enough for whoever does worst; else what helps them most.
+fn easier(rehearsal: &Rehearsal) -> Option<Sentence> {
+    let party = rehearsal.parties.get(*focus(rehearsal).first()?)?;
+    let now = as_written(rehearsal, &party.key)?;
+    let hard = party.first.hit.value < ENOUGH;
+    let enough =
+        tried(rehearsal, &party.key).filter(|(_, _, tried)| tried.hit >= ENOUGH.max(now.hit + 0.005));
+    let least = enough.min_by(|a, b| change(a.0, a.1).total_cmp(&change(b.0, b.1)));
+    let best = tried(rehearsal, &party.key).max_by(|a, b| a.2.hit.total_cmp(&b.2.hit));
+    let (constant, point, then) = least.filter(|_| hard).or(best)?;
+    if then.hit < now.hit + 0.005 {
+        return hard.then(|| {
+            let words = format!("No constant within its limits makes it easier for {}.", party.who);
+            say(About::Constant, false, words)
+        });
+    }
+    let score = rehearsal.scores.first().map_or_else(String::new, |name| {
+        format!(" and come to a {} of {:.0} in place of {:.0}", plain(name), then.score, now.score)
+    });
+    let met = |tried: &Tried| format!("{:.0}", 100.0 * tried.hit);
+    let words = format!(
+        "What would help {} most: with {} they meet {} in place of {} of 100 times to press{score}.",
+        party.who,
+        at(constant, point),
+        met(then),
+        met(now)
+    );
+    let words = if hard { words.replacen("would help", "helps", 1).replacen(" most", "", 1) } else { words };
+    Some(say(About::Constant, false, words))
+}
+
+/// The least change of a constant that ends the bouts of whoever does best in time, and costs whoever does worst little.
+fn shorter(rehearsal: &Rehearsal) -> Option<Sentence> {
+    let focus = focus(rehearsal);
+    let best = rehearsal.parties.get(*focus.last()?)?;
+    let worst = rehearsal.parties.get(*focus.first()?)?;
+    let bout = |an_hour: f64| 3600.0 / an_hour - SWAP_S;
+    if !rehearsal.bouts || bout(best.games_an_hour) <= LONG_S {
+        return None;
+    }
+    let (now, worst_now) = (as_written(rehearsal, &best.key)?, as_written(rehearsal, &worst.key)?);
+    let costs_little = |point: &Point| {
+        point.parties.iter().any(|tried| tried.key == worst.key && tried.hit >= worst_now.hit - 0.02)
+    };
+    let quick = |tried: &Tried| bout(tried.games_an_hour) <= LONG_S;
+    let enough = tried(rehearsal, &best.key).filter(|(_, point, tried)| costs_little(point) && quick(tried));
+    let found = enough.min_by(|a, b| change(a.0, a.1).total_cmp(&change(b.0, b.1)));
+    let Some((constant, point, then)) = found else {
+        let words = format!(
+            "No single constant within its limits brings a bout of {} under {LONG_S:.0} s without making it harder for {}.",
+            best.who, worst.who
+        );
+        return Some(say(About::Constant, false, words));
+    };
+    let words = format!(
+        "With {} a bout of {} lasts {:.0} s in place of {:.0} s, and {} meet as many times to press as now, give or take 2 of 100.",
+        at(constant, point),
+        best.who,
+        bout(then.games_an_hour),
+        bout(now.games_an_hour),
+        worst.who
+    );
+    Some(say(About::Constant, false, words))
+}
