@@ -1,5 +1,7 @@
 //! Cautions about the whole: what cannot be reached, left, fired, seen or heard.
 
+mod settled;
+
 use crate::declare;
 use crate::expand::Written;
 use crate::form::{Action, Expr, Form, Machine, Node, Transition, Trigger};
@@ -18,6 +20,7 @@ pub(crate) fn cautions(world: &World, form: &Form, written: &Written) -> Vec<Fau
     checks.messages();
     checks.timers();
     checks.digits();
+    checks.settled_claims();
     checks.cautions
 }
 
