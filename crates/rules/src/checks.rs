@@ -1,6 +1,7 @@
 //! Cautions about the whole: what cannot be reached, left, fired, seen or heard.
 
 mod settled;
+mod spots;
 
 use crate::declare;
 use crate::expand::Written;
@@ -21,6 +22,7 @@ pub(crate) fn cautions(world: &World, form: &Form, written: &Written) -> Vec<Fau
     checks.timers();
     checks.digits();
     checks.settled_claims();
+    checks.shared_spots();
     checks.cautions
 }
 

@@ -195,6 +195,27 @@ const SETTLED: [Slip; 8] = [
 ];
 
 #[test]
+fn a_spot_that_two_machines_light_at_once_is_met_unless_something_keeps_them_apart() {
+    let shared = |first: &str, second: &str| {
+        format!(
+            "{SOUND}state c {first}\na on press wave go c\nc on press wave go a\nmachine m\nstate x {second}\n"
+        )
+    };
+    check("rules/spot-shared", &shared("lights lamp", "lights lamp"), 10, 16, "lamp");
+    check("rules/spot-shared", &shared("lights club[2]", "lights club[2]"), 10, 16, "club");
+    for (first, second) in [
+        ("lights lamp", "lights glow"),
+        ("lights club[2]", "lights club[3]"),
+        ("lights lamp", "lights lamp when not fox is c"),
+        ("lights lamp when m is x", "lights lamp"),
+        ("lights lamp lights lamp", ""),
+    ] {
+        let (_, faults) = read(&shared(first, second));
+        assert!(faults.iter().all(|fault| fault.code != "rules/spot-shared"), "{first}: {faults:#?}");
+    }
+}
+
+#[test]
 fn a_claim_that_no_play_can_break_is_met_and_one_that_a_play_can_is_not() {
     for (code, slip, line, column, underlined) in SETTLED {
         check(code, &format!("{SOUND}{slip}\n"), line, column, underlined);
