@@ -1,5 +1,8 @@
 //! Cautions about the whole: what cannot be reached, left, fired, seen or heard.
 
+mod settled;
+mod spots;
+
 use crate::declare;
 use crate::expand::Written;
 use crate::form::{Action, Expr, Form, Machine, Node, Transition, Trigger};
@@ -18,6 +21,8 @@ pub(crate) fn cautions(world: &World, form: &Form, written: &Written) -> Vec<Fau
     checks.messages();
     checks.timers();
     checks.digits();
+    checks.settled_claims();
+    checks.shared_spots();
     checks.cautions
 }
 

@@ -192,7 +192,7 @@ fn mirror(side: Option<usize>, x: usize, y: usize) -> Option<usize> {
 
 /// Whether two conditions can be seen never to hold together: they want two states of one machine, something and its
 /// opposite, or one number in two places.
-fn exclusive(a: Option<&Expr>, b: Option<&Expr>) -> bool {
+pub(crate) fn exclusive(a: Option<&Expr>, b: Option<&Expr>) -> bool {
     let mut wanted = Vec::new();
     for condition in a.into_iter().chain(b) {
         conjuncts(condition, &mut wanted);

@@ -183,6 +183,58 @@ fn every_slip_is_met_where_it_stands() {
     }
 }
 
+const SETTLED: [Slip; 8] = [
+    ("rules/claim-settled", "claim c never fox is a and fox is b", 6, 7, "c"),
+    ("rules/claim-settled", "claim c always fox is a or not fox is a", 6, 7, "c"),
+    ("rules/claim-settled", "claim c never fox is lost\nstate lost", 6, 7, "c"),
+    ("rules/claim-settled", "number n 0..9\nclaim c always fox.n <= 9", 7, 7, "c"),
+    ("rules/claim-settled", "number n 0..9\nclaim c never fox.n = 10", 7, 7, "c"),
+    ("rules/claim-settled", "number n 0..9\nclaim c always fox.n = fox.n", 7, 7, "c"),
+    ("rules/claim-settled", "number n 0..9\nclaim c when fox is a leads to fox.n >= 0 within 1 s", 7, 7, "c"),
+    ("rules/claim-settled", "number n 0..9\nclaim c when fox.n < 0 leads to fox is b within 1 s", 7, 7, "c"),
+];
+
+#[test]
+fn a_spot_that_two_machines_light_at_once_is_met_unless_something_keeps_them_apart() {
+    let shared = |first: &str, second: &str| {
+        format!(
+            "{SOUND}state c {first}\na on press wave go c\nc on press wave go a\nmachine m\nstate x {second}\n"
+        )
+    };
+    check("rules/spot-shared", &shared("lights lamp", "lights lamp"), 10, 16, "lamp");
+    check("rules/spot-shared", &shared("lights club[2]", "lights club[2]"), 10, 16, "club");
+    for (first, second) in [
+        ("lights lamp", "lights glow"),
+        ("lights club[2]", "lights club[3]"),
+        ("lights lamp", "lights lamp when not fox is c"),
+        ("lights lamp when m is x", "lights lamp"),
+        ("lights lamp lights lamp", ""),
+    ] {
+        let (_, faults) = read(&shared(first, second));
+        assert!(faults.iter().all(|fault| fault.code != "rules/spot-shared"), "{first}: {faults:#?}");
+    }
+}
+
+#[test]
+fn a_claim_that_no_play_can_break_is_met_and_one_that_a_play_can_is_not() {
+    for (code, slip, line, column, underlined) in SETTLED {
+        check(code, &format!("{SOUND}{slip}\n"), line, column, underlined);
+    }
+    let open = [
+        "claim c never fox is b",
+        "claim c always fox is a or fox is b",
+        "claim c when fox is a leads to fox is b within 1 s",
+        "number n 0..9\nclaim c never fox.n = 9",
+        "number n 0..9\nclaim c always fox.n < 9",
+        "number n 0..9\nclaim c always fox.n > 0",
+        "number n 0..9\nclaim c when fox.n > 8 leads to fox.n <= 8 within 1 s",
+    ];
+    for claim in open {
+        let (_, faults) = read(&format!("{SOUND}{claim}\n"));
+        assert!(faults.iter().all(|fault| fault.code != "rules/claim-settled"), "{claim}: {faults:#?}");
+    }
+}
+
 #[test]
 fn slips_that_need_a_text_of_their_own() {
     check("rules/outside-machine", "state a", 1, 1, "state");
