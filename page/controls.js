@@ -25,7 +25,8 @@ export function keysOf(buttons) {
 /** Whether a key is meant for what has the focus, and not for the game. */
 function isSpokenFor(event) {
   if (event.ctrlKey || event.metaKey || event.altKey) return true;
-  if (event.target.closest?.("input, textarea, select")) return true;
+  // A slider takes arrows alone; whoever tunes goes on playing.
+  if (event.target.closest?.("input:not([type=range]), textarea, select")) return true;
   // A button or a link with the focus takes the space bar, but no letters.
   return event.key === " " && Boolean(event.target.closest?.("button, summary, a"));
 }

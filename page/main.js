@@ -4,14 +4,21 @@ import { html, nothing, render } from "./vendor/lit-html.js";
 import { fromLeft, keysOf, listenForPlay } from "./controls.js";
 import { Edits } from "./edit.js";
 import { faults } from "./faults.js";
+import { mark } from "./chart.js";
 import { Game, keyName } from "./game.js";
+import { startOf, store, stored, tellKept } from "./keep.js";
 import { saidOn } from "./lit.js";
 import { listenForOrigins, tidyTabs } from "./origin.js";
 import { path } from "./path.js";
 import { layOut } from "./layout.js";
+import { tellTime } from "./pace.js";
+import { playable, sentences, tellMoment } from "./replay.js";
+import { rules } from "./rules.js";
 import { saidOf, scaleOf, sightOf, SIGHTS } from "./sight.js";
 import { pathNamed, pathOf } from "./signal.js";
+import { Sounds } from "./sounds.js";
 import { stop } from "./stop.js";
+import { Tuning } from "./tune.js";
 import { Yard } from "./yard.js";
 
 const canvas = /** @type {HTMLCanvasElement} */ (document.getElementById("yard"));
@@ -23,7 +30,88 @@ const coarse = window.matchMedia("(pointer: coarse)");
 const edits = new Edits(() => show());
 
 /** What is shown. The plan stays when a description breaks. */
-const state = { plan: null, form: null, faults: [], layout: null, game: null, away: false, look: [0, 0], placed: null, fonts: 0, stone: "" };
+const state = { plan: null, form: null, faults: [], layout: null, game: null, away: false, look: [0, 0], placed: null, fonts: 0, stone: "",
+  beside: {}, base: null, machine: "", replay: null, refused: "" };
+const sounds = new Sounds();
+const tuning = new Tuning({
+  base: () => state.base, show: () => show(), make: (change) => edits.make(change), apply: (form) => playForm(form, true),
+});
+
+/** Plays these rules: the game goes on where only constants differ, and begins anew otherwise. */
+function playForm(form, goOn) {
+  if (JSON.stringify(form) === JSON.stringify(state.form)) return;
+  state.form = form;
+  if (goOn && state.game && !state.replay && state.game.playOn(form)) return;
+  state.replay = null;
+  beginAnew();
+}
+
+/** From tick 0, as fast or slow as before. */
+function beginAnew() {
+  const { game, form, plan, replay } = state;
+  const { trace } = replay ?? {};
+  state.game = trace ? new Game(trace.form ?? form, { kept: trace.kept, settings: trace.settings }, trace.ticks)
+    : new Game(form, startOf(form, plan?.title ?? ""));
+  if (game) Object.assign(state.game, { pace: game.pace, held: trace ? false : game.held });
+  if (!trace) tellKept(workshop, state.game, plan?.title ?? "");
+}
+
+/** What can be done at the rules. */
+const atRules = {
+  show: () => show(),
+  machine: (name) => {
+    state.machine = name;
+    show();
+  },
+  set: (name, value) => {
+    store(state.plan.title, "settings", { ...stored(state.plan.title, "settings"), [name]: value });
+    atRules.again();
+  },
+  forget: () => {
+    store(state.plan.title, "kept", null);
+    atRules.again();
+  },
+  open: (name, trace, words = "") => {
+    state.refused = "";
+    if (!playable(state.form, trace)) state.refused = `${name} is no play that these rules could be given`;
+    else if (trace.form && !sameNames(trace.form, state.form)) state.refused = `${name} was played with the rules of another display`;
+    else {
+      state.replay = { name, trace, words: words && `${words}.`, told: sentences(trace.form ?? state.form, trace) };
+      beginAnew();
+    }
+    show();
+    if (state.replay) workshop.querySelector(".replay")?.scrollIntoView({ block: "nearest" });
+  },
+  step: (ticks) => {
+    state.game.held = true;
+    state.game.go(ticks);
+    show();
+  },
+  again: () => {
+    beginAnew();
+    show();
+  },
+  leave: () => {
+    state.replay = null;
+    beginAnew();
+    show();
+  },
+};
+
+/** Whether two forms play on the same buttons and lamps. */
+function sameNames(a, b) {
+  const names = ({ buttons, figures, spots, digits }) => JSON.stringify([buttons, figures, spots, digits]);
+  return names(a) === names(b);
+}
+
+/** The rules at their stop. */
+function rulesHere(at) {
+  if (at.name !== "idea" || !state.game) return nothing;
+  const { game, plan, beside, replay, refused } = state;
+  const form = replay ? game.form : state.form;
+  const machine = Math.max(form.machines.findIndex(({ name }) => name === state.machine), 0);
+  return rules({ form, game, title: plan.title, beside, tuning, sounds, replay, machine, refused, to: atRules });
+}
 
 /** A part of the address as written; what cannot be decoded stays as it is. */
 function decoded(part) {
@@ -111,7 +199,7 @@ function showYard(at) {
     <nav class="seen" aria-label="Seen as"><span>seen as</span>
       ${SIGHTS.map((sight) => html`<a href=${address({ sight })} aria-current=${sight === at.sight ? "true" : nothing}>${sight.words}</a>`)}
     </nav>
-    <div class="titled"><h1>${plan.title}</h1><p id="count"></p></div><p class=${at.sight.key === "close" ? "said fits" : "said"}>${saidOf(at.sight, plan)}</p>
+    <div class="titled"><h1>${plan.title}</h1><p id="count"></p><p id="heard"></p></div><p class=${at.sight.key === "close" ? "said fits" : "said"}>${saidOf(at.sight, plan)}</p>
     ${looking(view)}`, words);
 }
 
@@ -126,7 +214,7 @@ function show() {
     ${plan ? html`<div class="bench">${path(plan, at.name, (name) => address({ name }))}
       ${plan.stops[at.at] ? stop({
         plan, form: state.form, stop: plan.stops[at.at], number: at.at + 1, strand: at.strand,
-        href: (strand) => address({ strand }), play: playing(), make: (change) => edits.make(change),
+        rules: rulesHere(at), href: (strand) => address({ strand }), play: playing(), make: (change) => edits.make(change),
         signal: { chosen: pathNamed(plan, at.light), choose: (light) => { location.hash = hashWith({ light }); }, closing: address({ light: "" }) },
       }) : nothing}</div>`
     : state.faults.length ? nothing : html`<p class="waiting">There is no plan yet. Save a description that can be read, and it appears here.</p>`}`, workshop);
@@ -170,10 +258,11 @@ async function load() {
   };
   loads += 1;
   const mine = loads;
-  const [plan, form, wrong] = await Promise.all(["./plan.json", "./form.json", "./faults.json"].map(read));
+  const [plan, form, wrong, beside] = await Promise.all(["./plan.json", "./form.json", "./faults.json", "./beside.json"].map(read));
   // A later change is already on its way; what it brings must not be overwritten by this.
   if (mine !== loads) return;
   state.faults = wrong ?? [];
+  state.beside = beside ?? {};
   // Broken rules would be played with holes in them: the yard keeps the last game that was whole.
   const broken = state.faults.some((fault) => fault.file?.endsWith(".rules") && ["fault", "danger"].includes(fault.severity));
   if (broken && state.plan && state.form) {
@@ -184,9 +273,11 @@ async function load() {
     state.plan = plan;
     state.layout = layOut(plan);
   }
-  if (form && JSON.stringify(form) !== JSON.stringify(state.form)) {
-    state.form = form;
-    state.game = new Game(form);
+  if (form && JSON.stringify(form) !== JSON.stringify(state.base)) {
+    state.base = form;
+    tuning.settle(form.sliders);
+    if (tuning.tried.size > 0) await tuning.read();
+    else playForm(form, false);
   }
   show();
 }
@@ -211,6 +302,15 @@ function tellDigits(frame) {
   if (count) count.textContent = digits.map(({ name }, d) => (said[d] ? `${name} ${said[d]}` : "")).filter(Boolean).join(", ");
 }
 
+/** What goes with every tick beside the yard. */
+function tellRules(game, now) {
+  tellTime(workshop, game);
+  tellKept(workshop, game, state.plan.title);
+  tellMoment(workshop, game);
+  mark(workshop, game);
+  sounds.take(game, now, document);
+}
+
 function picture(now) {
   requestAnimationFrame(picture);
   const { plan, layout, game, form } = state;
@@ -223,6 +323,7 @@ function picture(now) {
     canvas.setAttribute("aria-label", `The yard at night: ${(form?.figures ?? []).map((figure) => figure.name).join(", ")} ${shown}`);
   }
   canvas.dataset.tick = String(game?.ticks ?? 0);
+  if (game) tellRules(game, now);
   tellDigits(frame);
   // Drawn at once when something changes; breathing alone needs no more than 20 pictures a second, and less battery.
   const downs = (form?.buttons ?? []).map((_, b) => game?.isDown(b));

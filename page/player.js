@@ -14,7 +14,8 @@
  * @typedef {{kept?: (number|null)[], settings?: (number|null)[]}} Start what tick 0 starts from besides the rules
  * @typedef {{poses: (number|null)[], spots: number[], digits: (number|null)[], zeros: boolean[], sounds: boolean[]}} Frame
  *   digits that are null are blank; zeros says whether leading zeros are lit; sounds which begin in this tick
- * @typedef {{situation: Situation, picked: Pick[]}} Outcome
+ * @typedef {{situation: Situation, picked: Pick[], ways: (string|null)[]}} Outcome
+ *   ways says for each machine which way it took in this tick, as `state/position`
  */
 
 /** A timer that is neither running nor due. */
@@ -207,11 +208,12 @@ class Tick {
     // The spot of a row that is being lit, counted from 1.
     this.spot = 1;
     this.picked = [];
+    this.ways = form.machines.map(() => null);
   }
 
   /** @returns {Outcome} */
   outcome() {
-    return { situation: this.after, picked: this.picked };
+    return { situation: this.after, picked: this.picked, ways: this.ways };
   }
 
   choose(m) {
@@ -269,6 +271,7 @@ class Tick {
 
   take(m, transition) {
     const being = this.after.machines[m];
+    this.ways[m] = `${being.state}/${this.form.machines[m].states[being.state].transitions.indexOf(transition)}`;
     const goes = transition.go !== null && transition.go !== undefined;
     if (transition.trigger.on === "timer") being.timers[transition.trigger.timer] = OFF;
     if (goes) {

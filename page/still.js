@@ -20,6 +20,7 @@ export function drawStill(plan, layout, view, lights, chosen) {
   // A panel stands before a post, so that nothing stands before its lamps.
   for (const at of layout.posts) post(pen, view, at);
   for (const at of layout.panels) sheet(pen, view, at);
+  if (!plan.withheld?.includes("put-up")) for (const at of layout.panels) guys(pen, view, at, plan.stands ?? []);
   for (const span of layout.spans) rope(pen, view, span);
   for (const at of layout.digits) board(pen, view, at);
   for (const at of layout.buttons) standOf(pen, view, at);
@@ -68,6 +69,26 @@ function sheet(pen, view, { panel, x, y, depth }) {
     pen.strokeStyle = "#1d2740";
     pen.strokeRect(left + 0.5, top + 0.5, right - left - 1, bottom - top - 1);
   }
+}
+
+/**
+ * The guys of a panel, half of them to the front and half to the back, at its edges: upright for whoever looks straight at it, slanting
+ * for whoever stands near. A stake behind the eye is not seen.
+ */
+function guys(pen, view, { panel, x, depth }, stands) {
+  const held = stands.find((stand) => stand.panel === panel.name)?.guys ?? [];
+  const aSide = held.length / 2;
+  held.forEach((guy, k) => {
+    const [front, of] = [k < aSide, aSide > 1 ? (k % aSide) / (aSide - 1) : 0.5];
+    const [at, staked] = [x + of * panel.width_mm, depth + (front ? -1 : 1) * guy.stake_mm];
+    if (view.away && staked < -0.7 * view.away) return;
+    pen.strokeStyle = COLOURS.rope;
+    pen.lineWidth = Math.max(1, 7 * view.s * view.near(depth));
+    const foot = [view.x(at, staked), view.y(0, staked)];
+    line(pen, [[view.x(at, depth), view.y(guy.tie_mm, depth)], foot]);
+    pen.lineWidth = Math.max(2.5, 30 * view.s * view.near(staked));
+    line(pen, [foot, [foot[0], view.y(110, staked)]]);
+  });
 }
 
 function post(pen, view, { post: each, x, depth }) {

@@ -23,7 +23,7 @@ export function withheld(sheets) {
 
 /** The drawing beside the words. */
 function drawing(stop, plan, strand, href) {
-  if (stop.name === "draw" || stop.name === "idea") return plan.panels.map(poses);
+  if (stop.name === "draw") return plan.panels.map(poses);
   if (stop.name === "drill") return plan.panels.map((panel) => holes(panel, plan.units));
   if (stop.name === "digits") return (plan.digits ?? []).map((digits) => digitDrawing(digits, plan.units));
   if (stop.name === "string") {
@@ -70,10 +70,10 @@ function playing(play) {
 
 /**
  * The chosen stop.
- * @param {{plan: any, form: any, stop: any, number: number, strand: string, href: (strand: string) => string, play: any, make: any,
+ * @param {{plan: any, form: any, rules: any, stop: any, number: number, strand: string, href: (strand: string) => string, play: any, make: any,
  *   signal: {chosen: any, choose: (light: string) => void, closing: string}}} all
  */
-export function stop({ plan, form, stop: chosen, number, strand, href, play, make, signal }) {
+export function stop({ plan, form, rules, stop: chosen, number, strand, href, play, make, signal }) {
   const found = findingsOf(plan, chosen);
   const sheets = withheldAt(plan, chosen);
   const drawn = sheets.length > 0 ? nothing : drawing(chosen, plan, strand, href);
@@ -86,10 +86,11 @@ export function stop({ plan, form, stop: chosen, number, strand, href, play, mak
       ${withheld(sheets)}
       ${findings(found.filter((one) => one.severity !== "note"), make)}
       ${nothingFound(chosen, found, sheets)}
-      ${sheets.length > 0 ? nothing : [broad(chosen, plan), tables(chosen.name, plan, strand, href, form)]}
+      ${rules === nothing ? nothing : [playing(play), rules]}
+      ${sheets.length > 0 ? nothing : [broad(chosen, plan), tables(chosen.name, plan, strand, href)]}
       ${findings(found.filter((one) => one.severity === "note"), make)}
       ${care(chosen)}
-      ${playing(play)}
+      ${rules === nothing ? playing(play) : nothing}
       ${signalList(plan, signal.chosen, signal.choose)}
     </div>
     ${beside ? html`<div class="drawings">${drawn}</div>` : nothing}

@@ -7,18 +7,13 @@ import { power, program, switches, wire } from "./tables-current.js";
 import { buy, putUp, run, shelter, takeDown, tryOut } from "./tables-work.js";
 import { degrees, force, length, limitSpeed, mass, plain, resistance } from "./units.js";
 
-/** What is shown, and what may be tuned: the constants of the rules that have limits. */
-function idea(plan, _chosen, _href, form) {
+/** What is shown. */
+function idea(plan) {
   const rows = plan.panels.flatMap((panel) => panel.poses.map((pose) => ({ panel, pose })));
-  const tuned = (value, { unit }) => (unit === "ms" ? `${value} ms` : String(value));
   return [
     table({ plan, caption: "What it can show" }, rows, [
       ["figure", ({ panel }) => panel.name], ["pose", ({ pose }) => pose.name],
       ["lit", ({ panel, pose }) => pose.bunches.map((bunch) => panel.bunches[bunch].name).join(", ")],
-    ]),
-    table({ plan, caption: "What may be tuned in the rules" }, form?.sliders, [
-      ["constant", (slider) => slider.name], ["now", (slider) => html`<b>${tuned(slider.value, slider)}</b>`, "number"],
-      ["from", (slider) => tuned(slider.min, slider), "number"], ["to", (slider) => tuned(slider.max, slider), "number"],
     ]),
   ];
 }
@@ -136,6 +131,6 @@ export function spoken(name) {
 }
 
 /** The tables of the stop of this name. `chosen` and `href` are the chosen strand and where a strand leads. */
-export function tables(name, plan, chosen, href, form) {
-  return TABLES[spoken(name)]?.(plan, chosen, href, form) ?? nothing;
+export function tables(name, plan, chosen, href) {
+  return TABLES[spoken(name)]?.(plan, chosen, href) ?? nothing;
 }

@@ -73,6 +73,22 @@ test("an edit from the page reaches the file, and the page follows", { skip: ski
   assert.equal(readFileSync(file, "utf8"), before);
 }));
 
+test("a constant is tried without writing it, and kept by its exact bytes", { skip: skip("club-passing") }, () => onProgram("club-passing", async (page, folder) => {
+  const file = path.join(folder, "club-passing.rules");
+  const before = readFileSync(file, "utf8");
+  const dwells = () => page.evaluate(async () => JSON.stringify((await (await fetch("./form.json")).json()).sliders.find(({ name }) => name === "patient").value));
+  await page.getByRole("slider", { name: "patient" }).fill("700");
+  const keep = page.getByRole("button", { name: "Keep it" });
+  await keep.waitFor();
+  assert.equal(readFileSync(file, "utf8"), before);
+  assert.equal(await dwells(), "500", "what is served is what is written");
+  await keep.click();
+  await page.waitForFunction(() => document.querySelector(".changed")?.textContent.includes("700 ms"));
+  assert.equal(readFileSync(file, "utf8"), before.replace("constant patient = 500 ms", "constant patient = 700 ms"), "every other byte stays");
+  await page.waitForFunction(() => !document.querySelector(".slider .make"), null, { timeout: 20000 });
+  assert.equal(await dwells(), "700");
+}));
+
 test("the workbench of the program plays club passing", { skip: skip("club-passing") }, () => onProgram("club-passing", async (page) => {
   const first = await page.waitForFunction(() => document.getElementById("yard").dataset.pose);
   const waiting = await first.jsonValue();

@@ -29,8 +29,9 @@ async function answerEdit(request, response, edit) {
  * changed while the server runs. `swap()` tells the page that something changed.
  * @param {Record<string, string>} over
  * @param {((change: any) => any)|null} edit answers a change that the page asks for: nothing, or why it is refused
+ * @param {((constants: any) => any)|null} tried answers constants that the page tries: form and faults
  */
-export async function servePage(over, edit = null) {
+export async function servePage(over, edit = null, tried = null) {
   const listeners = new Set();
   let generation = 0;
   const server = createServer(async (request, response) => {
@@ -46,6 +47,17 @@ export async function servePage(over, edit = null) {
     }
     if (name === "/edit" && request.method === "POST" && edit) {
       await answerEdit(request, response, edit);
+      return;
+    }
+    if (name === "/tried" && request.method === "POST" && tried) {
+      let body = "";
+      for await (const part of request) body += part;
+      response.writeHead(200, { "Content-Type": "application/json" });
+      response.end(JSON.stringify(tried(JSON.parse(body))));
+      return;
+    }
+    if (name === "/beside.json" && !Object.hasOwn(over, name)) {
+      response.writeHead(200, { "Content-Type": "application/json" }).end("{}");
       return;
     }
     const file = name === "/" ? "/index.html" : name;

@@ -51,13 +51,13 @@ fn standing(path: &KeyPath, texts: &[Text]) -> Option<Value> {
 }
 
 fn make(folder: &Dir, change: &Change) -> Result<(), Refused> {
-    if !FILES.contains(&change.file.as_str()) {
+    let of_rules = crate::tuning::is_rules(&change.file);
+    if !of_rules && !FILES.contains(&change.file.as_str()) {
         return Err(Refused::NoSuchPlace(format!("{} is no file of the description", change.file)));
     }
     let before = read(folder, &change.file)?;
-    let edit = Edit { path: change.path.clone(), expected: change.expected.clone(), new: change.new.clone() };
-    let after =
-        display::apply(&Text::new(&change.file, before.clone()), &edit).map_err(|fault| refusal(&fault))?;
+    let text = Text::new(&change.file, before.clone());
+    let after = if of_rules { crate::tuning::changed(&text, change)? } else { described(&text, change)? };
     folder.create_dir_all(KEPT).map_err(|why| system(&why))?;
     note(folder, change, "begun").map_err(|why| system(&why))?;
     // Whoever saved in an editor a moment ago keeps what was saved.
@@ -66,6 +66,12 @@ fn make(folder: &Dir, change: &Change) -> Result<(), Refused> {
     }
     replace(folder, &change.file, &after).map_err(|why| system(&why))?;
     note(folder, change, "done").map_err(|why| system(&why))
+}
+
+/// A text of the description after a change.
+fn described(text: &Text, change: &Change) -> Result<String, Refused> {
+    let edit = Edit { path: change.path.clone(), expected: change.expected.clone(), new: change.new.clone() };
+    display::apply(text, &edit).map_err(|fault| refusal(&fault))
 }
 
 /// The whole text of a regular file: a link may lead to what is none of ours.

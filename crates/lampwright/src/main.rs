@@ -12,6 +12,7 @@ mod followable;
 mod games;
 mod report;
 mod showing;
+mod tuning;
 mod value;
 mod whole_folder;
 

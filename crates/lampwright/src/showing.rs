@@ -20,6 +20,8 @@ pub(crate) struct Reading {
     pub(crate) faults: Vec<Fault>,
     /// The texts that the faults' places are in.
     pub(crate) texts: Vec<Text>,
+    /// Plays and answers that lie beside the description, as they are.
+    pub(crate) proofs: Vec<(String, Vec<u8>)>,
     /// What was read from the disk.
     pub(crate) seen: Seen,
 }
@@ -36,7 +38,8 @@ pub(crate) fn read(folder: &Path) -> Result<Reading, Stop> {
         let words = format!("there are {more} more faults; they show when some of these are mended");
         faults.push(Fault::new("limit/faults", last, words));
     }
-    Ok(Reading { display, faults, texts, seen: files.into_seen() })
+    let proofs = crate::tuning::proofs(&files);
+    Ok(Reading { display, faults, texts, proofs, seen: files.into_seen() })
 }
 
 impl Reading {

@@ -37,7 +37,7 @@ pub enum Refused {
 }
 
 impl Refused {
-    fn answer(self) -> Response {
+    pub(crate) fn answer(self) -> Response {
         let (status, words) = match self {
             Self::NoSuchPlace(words) => (StatusCode::NOT_FOUND, words),
             Self::Changed(words) => (StatusCode::CONFLICT, words),
@@ -54,13 +54,20 @@ pub type Editor = Arc<dyn Fn(&Change) -> Result<(), Refused> + Send + Sync>;
 /// A change is a few words; more than this is none.
 pub(crate) const MOST_BYTES: usize = 16 * 1024;
 
+/// Refuses what is not sent as JSON: a form of another page can send plain text without asking first, but not this kind.
+pub(crate) fn not_json(headers: &HeaderMap) -> Option<Response> {
+    let kind = headers.get(header::CONTENT_TYPE).and_then(|value| value.to_str().ok()).unwrap_or_default();
+    if kind.split(';').next().map(str::trim) == Some("application/json") {
+        return None;
+    }
+    let why = Json(json!({ "why": "a change is sent as JSON" }));
+    Some((StatusCode::UNSUPPORTED_MEDIA_TYPE, why).into_response())
+}
+
 /// Answers `POST /edit`.
 pub(crate) async fn edit(editor: Editor, headers: HeaderMap, body: Bytes) -> Response {
-    let kind = headers.get(header::CONTENT_TYPE).and_then(|value| value.to_str().ok()).unwrap_or_default();
-    // A form of another page can send plain text without asking first, but not this kind.
-    if kind.split(';').next().map(str::trim) != Some("application/json") {
-        return (StatusCode::UNSUPPORTED_MEDIA_TYPE, Json(json!({ "why": "a change is sent as JSON" })))
-            .into_response();
+    if let Some(refused) = not_json(&headers) {
+        return refused;
     }
     let change: Change = match serde_json::from_slice(&body) {
         Ok(change) => change,

@@ -10,7 +10,9 @@ mod faults;
 mod guard;
 mod page;
 mod serve;
+mod tune;
 
 pub use edit::{Change, Editor, Refused};
 pub use faults::fault_json;
 pub use serve::{Shown, serve};
+pub use tune::Trier;

@@ -3,6 +3,7 @@
 use crate::edit::{Editor, MOST_BYTES, edit};
 use crate::guard::{Guard, guard};
 use crate::page::FILES;
+use crate::tune::{Trier, tried};
 use axum::extract::{DefaultBodyLimit, State};
 use axum::http::{StatusCode, header};
 use axum::response::sse::{Event, KeepAlive, Sse};
@@ -26,6 +27,8 @@ pub struct Shown {
     pub form: Option<Value>,
     /// What is wrong with the texts, as [`fault_json`](crate::fault_json) gives it; empty when nothing is.
     pub faults: Vec<Value>,
+    /// What the rules stop shows beside the form: where the constants stand, traces and answers of proof.
+    pub beside: Value,
 }
 
 /// What the routes share.
@@ -38,7 +41,7 @@ struct Served {
 /// Serves the page until the future is dropped.
 ///
 /// The page is at `/?token=TOKEN` of the listener's address. `token` must be of letters and digits. `editor` makes the
-/// changes that the page asks for.
+/// changes that the page asks for; `trier` reads the rules with other constants.
 ///
 /// # Errors
 /// When the listener is not on a loopback address, the token is unfit, or the listener fails.
@@ -47,6 +50,7 @@ pub async fn serve(
     token: String,
     shown: watch::Receiver<Arc<Shown>>,
     editor: Editor,
+    trier: Trier,
 ) -> io::Result<()> {
     let address = listener.local_addr()?;
     if !address.ip().is_loopback() {
@@ -61,7 +65,7 @@ pub async fn serve(
     let (tell, generation) = watch::channel(0);
     let count = count_swaps(shown.clone(), tell);
     let served = Served { shown, generation };
-    let router = router(served, editor, Arc::new(Guard::new(token, address.port())));
+    let router = router(served, editor, trier, Arc::new(Guard::new(token, address.port())));
     tokio::select! {
         result = axum::serve(listener, router) => result,
         never = count => match never {},
@@ -77,12 +81,14 @@ async fn count_swaps(mut shown: watch::Receiver<Arc<Shown>>, tell: watch::Sender
     std::future::pending().await
 }
 
-fn router(served: Served, editor: Editor, guarding: Arc<Guard>) -> Router {
+fn router(served: Served, editor: Editor, trier: Trier, guarding: Arc<Guard>) -> Router {
     let mut router = Router::new()
         .route("/plan.json", get(plan))
         .route("/form.json", get(form))
         .route("/faults.json", get(faults))
+        .route("/beside.json", get(beside))
         .route("/changes", get(changes))
+        .route("/tried", post(move |headers, body| tried(trier, headers, body)))
         .route("/edit", post(move |headers, body| edit(editor, headers, body)))
         .layer(DefaultBodyLimit::max(MOST_BYTES));
     for file in FILES {
@@ -104,6 +110,11 @@ async fn form(State(served): State<Served>) -> Json<Option<Value>> {
 async fn faults(State(served): State<Served>) -> Json<Vec<Value>> {
     let shown = served.shown.borrow().clone();
     Json(shown.faults.clone())
+}
+
+async fn beside(State(served): State<Served>) -> Json<Value> {
+    let shown = served.shown.borrow().clone();
+    Json(shown.beside.clone())
 }
 
 /// The generation on connecting, so that a page that was away learns what it missed, and again after every swap.

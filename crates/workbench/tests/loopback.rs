@@ -9,7 +9,7 @@ use std::time::Duration;
 use tokio::io::{AsyncReadExt, AsyncWriteExt};
 use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::watch;
-use workbench::{Change, Editor, Refused, Shown, serve};
+use workbench::{Change, Editor, Refused, Shown, Trier, serve};
 
 const TOKEN: &str = "c0ffee0123456789";
 
@@ -17,9 +17,14 @@ const TOKEN: &str = "c0ffee0123456789";
 async fn start() -> (SocketAddr, watch::Sender<Arc<Shown>>) {
     let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();
     let address = listener.local_addr().unwrap();
-    let shown = Shown { plan: Some(json!({"title": "Waving fox"})), form: None, faults: Vec::new() };
+    let shown = Shown {
+        plan: Some(json!({"title": "Waving fox"})),
+        form: None,
+        faults: Vec::new(),
+        ..Shown::default()
+    };
     let (swap, receiver) = watch::channel(Arc::new(shown));
-    tokio::spawn(serve(listener, TOKEN.to_owned(), receiver, fox_editor()));
+    tokio::spawn(serve(listener, TOKEN.to_owned(), receiver, fox_editor(), fox_trier()));
     (address, swap)
 }
 
@@ -30,6 +35,14 @@ fn fox_editor() -> Editor {
             return Err(Refused::NoSuchPlace("nothing stands there in the text".into()));
         }
         if change.expected == "\"4 ft\"" { Ok(()) } else { Err(Refused::Changed("it now says 4 ft".into())) }
+    })
+}
+
+/// Knows one constant.
+fn fox_trier() -> Trier {
+    Arc::new(|constants| match constants.get("patient") {
+        Some(value) => Ok(json!({ "form": { "patient": value }, "faults": [] })),
+        None => Err(Refused::NoSuchPlace("there is no such constant".into())),
     })
 }
 
@@ -137,8 +150,9 @@ async fn every_answer_carries_the_policy_and_is_not_kept() {
 async fn every_file_that_the_page_names_is_served() {
     let (address, _swap) = start().await;
     let (host, cookie) = (host(address), cookie(address));
-    // `/changes` never ends and `/edit` is not for reading; they have tests of their own.
-    let (mut wanted, mut seen) = (vec!["/".to_owned()], vec!["/changes".to_owned(), "/edit".to_owned()]);
+    // `/changes` never ends, `/edit` and `/tried` are not for reading; they have tests of their own.
+    let (mut wanted, mut seen) =
+        (vec!["/".to_owned()], ["/changes", "/edit", "/tried"].map(str::to_owned).to_vec());
     while let Some(path) = wanted.pop() {
         if seen.contains(&path) {
             continue;
@@ -181,8 +195,13 @@ async fn what_is_shown_is_swapped_whole_and_told() {
     let mut heard = String::new();
     listen(&mut stream, &mut heard, "data: 0\n").await;
     assert!(heard.to_lowercase().contains("content-type: text/event-stream"));
-    swap.send(Arc::new(Shown { plan: None, form: Some(json!({"tick_ms": 10})), faults: vec![json!("x")] }))
-        .unwrap();
+    swap.send(Arc::new(Shown {
+        plan: None,
+        form: Some(json!({"tick_ms": 10})),
+        faults: vec![json!("x")],
+        ..Shown::default()
+    }))
+    .unwrap();
     listen(&mut stream, &mut heard, "data: 1\n").await;
     assert_eq!(read("/plan.json").await, Value::Null);
     assert_eq!(read("/form.json").await["tick_ms"], 10);
@@ -208,7 +227,7 @@ async fn a_listener_for_everybody_and_an_unfit_token_are_refused() {
     let open = TcpListener::bind("0.0.0.0:0").await.unwrap();
     let refused = tokio::time::timeout(
         Duration::from_secs(5),
-        serve(open, TOKEN.to_owned(), receiver.clone(), fox_editor()),
+        serve(open, TOKEN.to_owned(), receiver.clone(), fox_editor(), fox_trier()),
     )
     .await;
     assert_eq!(refused.unwrap().unwrap_err().kind(), std::io::ErrorKind::InvalidInput);
@@ -216,7 +235,7 @@ async fn a_listener_for_everybody_and_an_unfit_token_are_refused() {
         let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();
         let refused = tokio::time::timeout(
             Duration::from_secs(5),
-            serve(listener, token.to_owned(), receiver.clone(), fox_editor()),
+            serve(listener, token.to_owned(), receiver.clone(), fox_editor(), fox_trier()),
         )
         .await;
         assert_eq!(refused.unwrap().unwrap_err().kind(), std::io::ErrorKind::InvalidInput, "{token:?}");
@@ -291,4 +310,33 @@ async fn a_huge_edit_is_refused_before_it_is_read() {
     // Even one that is only announced.
     let announced = "Content-Length: 99999999999";
     assert_eq!(send(address, "POST /edit", &[&host, &cookie, &own, JSON, announced], "").await.0, 413);
+}
+
+#[tokio::test]
+async fn constants_are_tried_by_the_page_alone() {
+    let (address, _swap) = start().await;
+    let own = |more: &'static str| {
+        let headers = [
+            format!("Host: {address}"),
+            format!("Origin: http://{address}"),
+            format!("Cookie: lampwright-{}={TOKEN}", address.port()),
+            more.to_owned(),
+        ];
+        headers.to_vec()
+    };
+    let post = async |headers: Vec<String>, body: &str| {
+        let lines: Vec<&str> = headers.iter().map(String::as_str).collect();
+        send(address, "POST /tried", &lines, body).await
+    };
+    let (status, _, body) = post(own(JSON), r#"{"patient":"600 ms"}"#).await;
+    assert_eq!(status, 200);
+    assert_eq!(
+        serde_json::from_str::<Value>(&body).unwrap(),
+        json!({ "form": { "patient": "600 ms" }, "faults": [] })
+    );
+    assert_eq!(post(own(JSON), r#"{"hasty":"600 ms"}"#).await.0, 404);
+    assert_eq!(post(own(JSON), r#"["patient"]"#).await.0, 422);
+    assert_eq!(post(own("Content-Type: text/plain"), r#"{"patient":"600 ms"}"#).await.0, 415);
+    let foreign = vec![format!("Host: {address}"), "Origin: http://elsewhere.test".into(), JSON.into()];
+    assert_eq!(post(foreign, r#"{"patient":"600 ms"}"#).await.0, 403);
 }

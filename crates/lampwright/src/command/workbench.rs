@@ -2,8 +2,8 @@
 
 use crate::ending::{Ending, Stop};
 use crate::folder_files::Seen;
-use crate::{editing, report, showing};
-use ::workbench::{Editor, Shown};
+use crate::{editing, report, showing, tuning};
+use ::workbench::{Editor, Shown, Trier};
 use clap::Args;
 use notify::{RecursiveMode, Watcher};
 use plan::Planner;
@@ -59,7 +59,8 @@ pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> 
         .build()
         .map_err(Stop::doing("cannot start the server"))?;
     let editor = editing::editor(&arguments.folder);
-    runtime.block_on(serve(arguments.port, receiver, editor, as_json))?;
+    let trier = tuning::trier(&arguments.folder);
+    runtime.block_on(serve(arguments.port, receiver, editor, trier, as_json))?;
     drop(watcher);
     Ok(Ending::Nothing)
 }
@@ -68,6 +69,7 @@ async fn serve(
     port: u16,
     shown: watch::Receiver<Arc<Shown>>,
     editor: Editor,
+    trier: Trier,
     as_json: bool,
 ) -> Result<(), Stop> {
     let address = SocketAddr::from((Ipv4Addr::LOCALHOST, port));
@@ -83,7 +85,7 @@ async fn serve(
         report::print(&format!("{address}\n"))?;
         report::line("Open this address in a browser on this machine. Ctrl-C ends.");
     }
-    ::workbench::serve(listener, token, shown, editor).await.map_err(Stop::doing("the server stopped"))
+    ::workbench::serve(listener, token, shown, editor, trier).await.map_err(Stop::doing("the server stopped"))
 }
 
 /// A secret of 128 bits from the system, in hexadecimal.
@@ -147,7 +149,12 @@ impl Follower {
             }
             self.form = serde_json::to_value(&display.form).ok();
         }
-        Shown { plan: self.plan.clone(), form: self.form.clone(), faults: reading.faults_json() }
+        Shown {
+            plan: self.plan.clone(),
+            form: self.form.clone(),
+            faults: reading.faults_json(),
+            beside: tuning::beside(&reading),
+        }
     }
 }
 

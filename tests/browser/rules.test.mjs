@@ -1,0 +1,246 @@
+// The stop of the rules: sliders, time, statecharts, settings and kept numbers, plays told and replayed, sounds.
+
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { after, before, test } from "node:test";
+import { startChromium } from "./chromium.mjs";
+import { clubs, fox, onPage, picture } from "./open.mjs";
+
+const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+let browser;
+before(async () => { browser = await startChromium(); });
+after(() => browser.close());
+
+/** A form with everything of this stop: one button; a machine with a sound, a kept number and a setting. */
+async function counting(slow = 500) {
+  const { plan, form } = await fox();
+  const number = (v) => ({ w: 8, op: "number", m: 0, i: v });
+  const state = (name, more) => ({ name, dwells: [], entry: [], exit: [], pose: null, lights: [], writes: [], transitions: [], ...more });
+  const way = (more) => ({ priority: 0, trigger: { on: "press", button: 0 }, condition: null, side: null, actions: [], go: null, ...more });
+  const add = { do: "set", number: 0, to: { w: 8, op: "two", f: "add", a: number(0), b: { w: 8, op: "setting", i: 0 } } };
+  return {
+    plan: { ...plan }, faults: [], beside: {
+      constants: [{ name: "slow", path: ["constant", "slow"], file: "fox.rules", line: 3, text: `${slow} ms` }],
+      rehearsal: [
+        { person: "a child of five", measure: "rally", low: 1, middle: 3, high: 6 }, { person: "an adult", measure: "rally", low: 4, middle: 9, high: 14 }],
+    },
+    form: {
+      ...form, buttons: ["wave"], sliders: [{ name: "slow", value: slow, min: 200, max: 900, unit: "ms" }], settings: [{ name: "by", min: 1, max: 5, start: 1 }], sounds: ["chirp"],
+      claims: [{ name: "below-nine", claim: { says: "always", what: { w: 8, op: "two", f: "lt", a: number(0), b: { w: 8, op: "const", v: 9 } } } }],
+      machines: [{
+        name: "counter", numbers: [{ name: "best", min: 0, max: 99, start: 0, shown_on: null, kept: true }],
+        timers: [{ name: "far+1", dwell: true, cycle: false, max: slow / form.tick_ms }], remembers: [], ties: null,
+        states: [
+          state("near", { transitions: [way({ actions: [add, { do: "play", sound: 0 }], go: 1 })] }),
+          state("far", {
+            dwells: [{ timer: 0, ticks: slow / form.tick_ms }],
+            transitions: [way({ trigger: { on: "timer", timer: 0 }, go: 0 }), way({ priority: 1, condition: { w: 8, op: "two", f: "gt", a: number(0), b: { w: 8, op: "const", v: 3 } } })],
+          }),
+        ],
+      }],
+    },
+  };
+}
+
+const text = (page, selector) => page.locator(selector).first().innerText();
+const press = async (page, words) => page.getByRole("button", { name: words, exact: true }).click();
+const until = (page, of, wanted) => page.waitForFunction(([selector, words]) => document.querySelector(selector)?.textContent.includes(words), [of, wanted], { timeout: 5000 });
+
+test("held time moves by single ticks and by ten, and runs slower when asked", async () => onPage(browser, async (page) => {
+  await press(page, "hold it");
+  const tick = async () => Number(await text(page, '[data-clock="tick"]'));
+  const shown = async (wanted) => until(page, '[data-clock="tick"]', String(wanted));
+  const from = Number(await page.locator("#yard").getAttribute("data-tick"));
+  await shown(from);
+  await press(page, "one tick");
+  await shown(from + 1);
+  await press(page, "ten ticks");
+  await shown(from + 11);
+  assert.equal(await text(page, '[data-clock="time"]'), `${((from + 11) / 100).toFixed(2)} s`);
+  assert.equal(await tick(), from + 11, "it stands still");
+  // Paces are measured on the page's own clock, against a clock that the test turns.
+  const ran = await page.evaluate(async () => {
+    const { Game } = await import("/game.js");
+    const form = await (await fetch("/form.json")).json();
+    return [1, 0.5, 0.25, 0.1].map((pace) => {
+      const game = new Game(form);
+      game.pace = pace;
+      for (let ms = 0; ms <= 2000; ms += 20) game.advance(ms);
+      return game.ticks;
+    });
+  });
+  assert.deepEqual(ran, [200, 100, 50, 20]);
+}, { all: await fox(), hash: "idea" }));
+
+test("the statechart says the rules' words, and marks the state and the way just taken", async () => onPage(browser, async (page) => {
+  const chart = page.locator("svg[data-machine]");
+  for (const words of ["near", "far", "on press wave", "/ best = best + by", "after 500 ms", "if best > 3"]) {
+    assert.ok((await chart.textContent()).includes(words), words);
+  }
+  await until(page, ".chart .now .state-name", "near");
+  await press(page, "hold it");
+  await page.locator("#yard").click({ position: { x: 600, y: 400 } });
+  await press(page, "ten ticks");
+  await until(page, ".chart .now .state-name", "far");
+  assert.equal(await page.locator(".way.taken").getAttribute("data-way"), "0/0");
+  const weight = (selector) => page.locator(selector).first().evaluate((each) => parseFloat(getComputedStyle(each).strokeWidth));
+  assert.ok(await weight(".now rect") > 2 * await weight(".state:not(.now) rect"), "marked by weight");
+  assert.equal(await page.locator(".now .pointer").evaluate((each) => getComputedStyle(each).visibility), "visible");
+  assert.match(await text(page, ".now-words"), /^counter is far; it came by: near on press wave do best = best \+ by, play chirp\.$/);
+}, { all: await counting(), hash: "idea" }));
+
+test("no box lies over another, and machines and sides can be chosen", async () => onPage(browser, async (page) => {
+  const names = await page.locator(".machines .choice").first().locator("button").allInnerTexts();
+  assert.ok(names.length > 1);
+  for (const name of names) {
+    await press(page, name);
+    const boxes = await page.locator(".chart .state rect").evaluateAll((all) => all.map((each) => ["x", "y", "width", "height"].map((key) => Number(each.getAttribute(key)))));
+    boxes.forEach(([x, y, w, h], k) => boxes.slice(k + 1).forEach(([x2, y2, w2, h2]) => {
+      assert.ok(x + w <= x2 || x2 + w2 <= x || y + h <= y2 || y2 + h2 <= y, `${name}: ${[x, y, x2, y2]}`);
+    }));
+  }
+  const sides = page.locator(".machines .choice").nth(1).locator("button");
+  if (await sides.count()) {
+    await sides.last().click();
+    assert.equal(await sides.last().getAttribute("aria-pressed"), "true");
+  }
+}, { all: clubs(), hash: "idea" }));
+
+test("a slider is tried at once, plays on, is kept by an exact change, and goes back", async () => {
+  const asked = [];
+  const all = await counting();
+  const tuned = (await counting(620)).form;
+  // The server reads the written rules again: its slider still says what is written.
+  await onPage(browser, async (page, { swap }) => {
+    const slider = page.getByRole("slider", { name: "slow" });
+    assert.equal(await slider.getAttribute("step"), "10");
+    await page.keyboard.press(" ");
+    await until(page, ".chart .now .state-name", "far");
+    const before = Number(await page.locator("#yard").getAttribute("data-tick"));
+    await slider.focus();
+    for (let k = 0; k < 12; k += 1) await page.keyboard.press("ArrowRight");
+    await until(page, ".tuning output", "620 ms");
+    await until(page, "svg[data-machine]", "after 620 ms");
+    assert.ok(Number(await page.locator("#yard").getAttribute("data-tick")) >= before, "it plays on");
+    await picture(page, "rules-tuned");
+    await press(page, "As it was");
+    await until(page, "svg[data-machine]", "after 500 ms");
+    await slider.fill("620");
+    await until(page, "svg[data-machine]", "after 620 ms");
+    await press(page, "Keep it");
+    await until(page, ".changed", "became");
+    assert.deepEqual(asked, [{ file: "fox.rules", path: ["constant", "slow"], expected: "500 ms", new: "620 ms" }]);
+    swap(await counting(620));
+    await until(page, ".slider .quiet", "as written");
+    assert.equal(await text(page, ".tuning output"), "620 ms");
+  }, {
+    all, hash: "idea", edit: (change) => { asked.push(change); },
+    tried: ({ slow }) => ({ faults: [], form: { ...(slow === "620 ms" ? tuned : all.form), sliders: [{ ...tuned.sliders[0], value: parseInt(slow, 10) }] } }),
+  });
+});
+
+test("what the rules refuse is said, and the game stays", async () => onPage(browser, async (page) => {
+  await page.getByRole("slider", { name: "slow" }).fill("900");
+  await until(page, ".tuning .refused", "this is refused");
+}, { all: await counting(), hash: "idea", tried: () => ({ form: null, faults: [{ severity: "fault", message: "this is refused" }] }) }));
+
+test("settings are set before play, kept numbers outlast a reload and can be forgotten", async () => onPage(browser, async (page) => {
+  await page.getByLabel("by", { exact: true }).fill("4");
+  await page.getByLabel("by", { exact: true }).press("Tab");
+  await page.locator("#yard").click({ position: { x: 600, y: 400 } });
+  await until(page, '[data-kept="0"]', "4");
+  await page.reload();
+  await until(page, '[data-kept="0"]', "4");
+  assert.equal(await page.getByLabel("by", { exact: true }).inputValue(), "4");
+  await press(page, "Forget them and begin anew");
+  await until(page, '[data-kept="0"]', "0");
+}, { all: await counting(), hash: "idea" }));
+
+test("a sound is a word in the yard, and a tone once it is switched on", async () => onPage(browser, async (page) => {
+  const tones = () => page.evaluate(() => window.tones ?? 0);
+  await page.locator("#yard").click({ position: { x: 600, y: 400 } });
+  await until(page, "#heard", "chirp");
+  assert.equal(await tones(), 0, "silent until asked");
+  await press(page, "let them be heard");
+  await until(page, ".chart .now .state-name", "near");
+  await page.locator("#yard").click({ position: { x: 600, y: 400 } });
+  await page.waitForFunction(() => window.tones === 1);
+}, {
+  all: await counting(), hash: "idea", init: () => {
+    const start = OscillatorNode.prototype.start;
+    OscillatorNode.prototype.start = function counted(...all) {
+      window.tones = (window.tones ?? 0) + 1;
+      return start.apply(this, all);
+    };
+  },
+}));
+
+const TICKS = Array.from({ length: 30 }, (_, k) => ({ p: k === 5 || k === 20 ? [0] : [], h: k >= 5 && k < 8 ? [0] : [], k: [] }));
+
+test("a play is told in sentences and replayed step by step, from the folder, from an answer and from a file", async () => {
+  const all = await counting();
+  const trace = { kept: [8], settings: [null], ticks: TICKS, again_from: null };
+  all.beside.traces = [{ file: "nine.trace.json", trace }];
+  all.beside.proof = { of_these_rules: true, answers: [{ claim: "below-nine", words: "`below-nine` fails 0.290 s after the start, with 2 presses", verdict: { is: "refuted", trace } }] };
+  await onPage(browser, async (page) => {
+    assert.match(await text(page, ".claim-list"), /below nine always counter\.best < 9/);
+    assert.match(await text(page, ".claim-list .answer"), /fails 0.290 s after the start/);
+    await press(page, "Replay it in the yard");
+    const said = await page.locator(".moments li").allInnerTexts();
+    assert.deepEqual(said, ["0.05 s somebody presses wave", "0.08 s lets wave go", "0.20 s somebody presses wave", "0.29 s here the play ends"]);
+    await press(page, "From the start");
+    await press(page, "hold it");
+    const at = Number(await page.locator("#yard").getAttribute("data-tick"));
+    await press(page, "To the next press");
+    const next = at < 5 ? 5 : at < 20 ? 20 : 29;
+    await until(page, '[data-clock="tick"]', String(next));
+    await page.waitForFunction((tick) => document.querySelector(".moments [aria-current]")?.dataset.moment === String(tick), next);
+    await page.locator("#yard").click({ position: { x: 600, y: 400 } });
+    await press(page, "Back to playing");
+    assert.equal(await page.locator(".replay").count(), 0);
+    await press(page, "Replay nine.trace.json");
+    assert.equal(await text(page, ".replay h3"), "nine.trace.json");
+    await press(page, "Back to playing");
+    const give = (name, content) => page.getByLabel("Replay a play from a file").setInputFiles({ name, mimeType: "application/json", buffer: Buffer.from(content) });
+    await give("broken.json", "{ no");
+    await until(page, ".claims .refused", "broken.json is no play");
+    await give("other.json", JSON.stringify({ ticks: [{ p: [7], h: [], k: [] }] }));
+    await until(page, ".claims .refused", "other.json is no play");
+    await give("mine.json", JSON.stringify({ ...trace, form: all.form }));
+    await until(page, ".replay h3", "mine.json");
+    await picture(page, "rules-replay");
+    await page.waitForFunction(() => document.getElementById("yard").dataset.tick === "29");
+  }, { all, hash: "idea" });
+});
+
+// The vectors are the referee's; the page's replay must come to the same frames.
+test("a replayed vector ends with the frame that the referee saw", async () => {
+  const { Game } = await import("../../page/game.js");
+  const { frameBytes } = await import("../../page/player.js");
+  let seen = 0;
+  for (const name of ["settings", "kept-values", "picks-given", "remembered-press", "messages"]) {
+    const read = JSON.parse(readFileSync(new URL(`../../vectors/${name}.json`, import.meta.url), "utf8"));
+    for (const vector of Array.isArray(read) ? read : read.vectors ?? [read]) {
+      const game = new Game(vector.form, { kept: vector.kept, settings: vector.settings }, vector.ticks);
+      vector.expect.forEach(({ f }, tick) => {
+        if (tick > 0) game.go(1);
+        assert.equal(Buffer.from(frameBytes(vector.form, game.frame)).toString("hex"), f, `${name}, tick ${tick}`);
+        seen += 1;
+      });
+    }
+  }
+  assert.ok(seen > 50, `${seen}`);
+});
+
+for (const [width, height] of [[1200, 1300], [400, 800]]) {
+  test(`at ${width} by ${height} nothing runs over the edge, and axe finds nothing`, async () => onPage(browser, async (page) => {
+    assert.ok(await page.evaluate(() => document.documentElement.scrollWidth) <= width);
+    assert.match(await text(page, ".rehearsed table"), /a child of five/);
+    await page.evaluate(axe);
+    const found = await page.evaluate(async () => (await window.axe.run()).violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(" ")}`));
+    assert.deepEqual(found, []);
+    await picture(page, `rules-${width}`);
+  }, { all: await counting(), hash: "idea", width, height }));
+}
