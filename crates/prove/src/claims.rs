@@ -7,7 +7,7 @@ use crate::reduce::reads_held;
 use crate::sets::Sets;
 use crate::watch::{Watch, shows};
 use crate::work::{Enough, Work};
-use crate::{concrete, far, plain, replay, words};
+use crate::{concrete, far, plain, replay, search, words};
 use rules::form::Form;
 
 /// Which search answers.
@@ -15,6 +15,8 @@ use rules::form::Form;
 pub enum Engine {
     /// Whole situations, one by one.
     Plain,
+    /// Whole situations by tabulated moves where the claim allows it, else as [`Engine::Plain`].
+    Quick,
     /// Sets of timer values only.
     Sets,
     /// Sets, and where they do not decide, whole situations.
@@ -86,6 +88,21 @@ pub fn prove_some(
     answers
 }
 
+/// One claim alone, written or made without being asked; none when there is none of that name.
+pub fn prove_claim(
+    form: &Form,
+    claim: &str,
+    limits: &Limits,
+    engine: Engine,
+    progress: &mut dyn FnMut(u64),
+) -> Option<Answer> {
+    let (claim, question) = questions(form).into_iter().find(|(name, _)| name == claim)?;
+    let mut work = Work::new(*limits, progress);
+    let (verdict, bound_ticks) = verdict(form, &question, engine, &mut work);
+    let words = words::words(form, &claim, &question, &verdict, bound_ticks);
+    Some(Answer { claim, verdict, bound_ticks, words })
+}
+
 fn questions(form: &Form) -> Vec<(String, Question)> {
     let ticks = |ms: u32| (ms / form.tick_ms.max(1)).max(1);
     let mut all: Vec<(String, Question)> = form
@@ -130,17 +147,17 @@ fn verdict(form: &Form, question: &Question, engine: Engine, work: &mut Work) ->
     if matches!(question, Question::HoldingUnread) {
         return (Verdict::Proved { covered: Covered::default() }, None);
     }
-    let by_sets = (engine != Engine::Plain).then(|| by_sets(form, question, work));
+    let by_sets = (!matches!(engine, Engine::Plain | Engine::Quick)).then(|| by_sets(form, question, work));
     match by_sets {
         Some(decided) if engine == Engine::Sets || !matches!(decided.0, Verdict::Undecided { .. }) => decided,
         Some(_) => {
             // What the sets took is given back; what they looked at stays counted.
             let sets = std::mem::take(&mut work.covered).sets;
             work.bytes = 0;
-            let (verdict, bound) = by_plain(form, question, work);
+            let (verdict, bound) = by_plain(form, question, true, work);
             (counting(verdict, sets), bound)
         }
-        None => by_plain(form, question, work),
+        None => by_plain(form, question, engine == Engine::Quick, work),
     }
 }
 
@@ -244,7 +261,8 @@ fn search_sets(form: &Form, question: &Question, watch: &Watch, model: &Model, w
     }
 }
 
-fn by_plain(form: &Form, question: &Question, work: &mut Work) -> (Verdict, Option<u64>) {
+/// `quick`: by tabulated moves where the claim allows it.
+fn by_plain(form: &Form, question: &Question, quick: bool, work: &mut Work) -> (Verdict, Option<u64>) {
     let watch = match question {
         Question::Watch(watch) => watch,
         _ => &Watch::Nothing,
@@ -254,7 +272,7 @@ fn by_plain(form: &Form, question: &Question, work: &mut Work) -> (Verdict, Opti
         Err(enough) => return (undecided(work, enough), None),
     };
     let ended = match question {
-        Question::Watch(watch) => plain::search(&model, watch, work).map(|found| match found {
+        Question::Watch(watch) => whole_situations(&model, watch, quick, work).map(|found| match found {
             plain::Found::Nothing => Ending::Proved(0),
             plain::Found::Fail(trace) => Ending::Refuted(trace),
         }),
@@ -270,6 +288,21 @@ fn by_plain(form: &Form, question: &Question, work: &mut Work) -> (Verdict, Opti
         }
         Ok(Ending::Refuted(trace)) => (refuted(form, question, trace, work), None),
     }
+}
+
+fn whole_situations(
+    model: &Model,
+    watch: &Watch,
+    quick: bool,
+    work: &mut Work,
+) -> Result<plain::Found, Enough> {
+    if quick {
+        if let Some(found) = search::search(model, watch, work)? {
+            return Ok(found);
+        }
+        (work.covered, work.bytes) = (Covered::default(), 0);
+    }
+    plain::search(model, watch, work)
 }
 
 fn undecided(work: &Work, enough: Enough) -> Verdict {

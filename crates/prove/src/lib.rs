@@ -19,6 +19,7 @@ mod pack;
 mod plain;
 mod reduce;
 mod replay;
+mod search;
 mod sets;
 mod value;
 mod watch;
@@ -27,5 +28,5 @@ mod work;
 mod zone;
 
 pub use answer::{Answer, Covered, Limits, Progress, Trace, Verdict};
-pub use claims::{Engine, prove, prove_some, prove_with};
+pub use claims::{Engine, prove, prove_claim, prove_some, prove_with};
 pub use words::moments;

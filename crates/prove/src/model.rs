@@ -285,6 +285,17 @@ impl Model {
         Ok(())
     }
 
+    /// The buttons that a state of a machine, or the claim, listens to.
+    pub(crate) fn listening_to(&self, m: usize, state: usize) -> u64 {
+        self.watched | self.listening[m][state]
+    }
+
+    /// Whether any rule presses a button itself.
+    pub(crate) fn simulates(&self) -> bool {
+        let mut all = self.form.machines.iter().flat_map(|machine| &machine.states).flat_map(actions);
+        all.any(|action| matches!(action, Action::Press { .. }))
+    }
+
     fn listens(&self, situation: &Situation, b: usize) -> bool {
         let states = situation.machines.iter().zip(&self.listening);
         let all = states.fold(self.watched, |all, (being, states)| all | states[being.state]);

@@ -250,7 +250,13 @@ impl<'a> Graph<'a> {
 }
 
 /// Where a tick leads, the observer's ways included; none when the claim fails.
-fn after(model: &Model, watch: &Watch, whole: &Whole, input: &Input, outcome: Outcome) -> Option<Vec<Whole>> {
+pub(crate) fn after(
+    model: &Model,
+    watch: &Watch,
+    whole: &Whole,
+    input: &Input,
+    outcome: Outcome,
+) -> Option<Vec<Whole>> {
     let Outcome { mut situation, picked } = outcome;
     let flagged = model.settle(&mut situation);
     let (clock, due) = match whole.clock {

@@ -52,6 +52,12 @@ impl<'a> Work<'a> {
         if self.covered.steps > self.limits.steps { Err(Enough::Steps) } else { Ok(()) }
     }
 
+    /// So many ticks at once.
+    pub(crate) fn steps(&mut self, ticks: u64) -> Result<(), Enough> {
+        self.covered.steps += ticks;
+        if self.covered.steps > self.limits.steps { Err(Enough::Steps) } else { Ok(()) }
+    }
+
     pub(crate) fn situation(&mut self, bytes: u64) -> Result<(), Enough> {
         self.covered.situations += 1;
         if self.covered.situations.is_multiple_of(4096) {

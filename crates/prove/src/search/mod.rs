@@ -1,0 +1,382 @@
+//! Plain search made fast: the same situations, steps and answers as the referee of searches, `crate::plain`, from tables.
+//!
+//! What makes it fast, and why each is allowed:
+//! - *Tabulated moves*: see `moves`.
+//! - *Listened presses only*: a press that no machine's present state listens to changes nothing, so that the tick with it
+//!   and the tick without it lead to the same situation. It is the same reckoning as the referee's ([`Model::moves`]), and
+//!   a special case of cutting what has no effect (static slicing: L. I. Millett and T. Teitelbaum, "Slicing Promela and its
+//!   applications to model checking, simulation, and protocol understanding", SPIN workshop 1998; from memory).
+//! - *Packing*: a situation is the numbers of its machines' locals side by side, in one word of 64 bits, or 128. The widths
+//!   grow as locals are met; the search then begins anew with its tables kept.
+//! - *Batches*: situations are looked for many at a time: see `table`.
+//!
+//! It goes breadth first by layers and remembers no parents. When a claim fails, the layers are worked out once more and kept,
+//! the way is found backwards through them, and the referee's own moves name the inputs. So the play has the fewest ticks.
+//! Claims that need a clock of their own, or the inputs, are left to the referee.
+
+mod moves;
+mod table;
+mod views;
+
+use crate::answer::Trace;
+use crate::model::{Model, Who};
+use crate::pack::Whole;
+use crate::plain::{self, Found, after, tick_in};
+use crate::watch::Watch;
+use crate::work::{Enough, Work};
+use moves::{Joint, Move, Moves, Parts, Unfit};
+use rules::step::{Clock, Input, Start};
+use table::{Table, Word};
+
+/// Situations whose followers are worked out before any of them is looked for.
+const BATCH: usize = 512;
+
+/// Why a run ended early.
+enum Stop {
+    Enough(Enough),
+    Unfit,
+    /// The claim fails after so many ticks.
+    Fails(usize),
+    /// Some number no longer fits its field.
+    Narrow,
+}
+
+impl From<Unfit> for Stop {
+    fn from(_: Unfit) -> Self {
+        Self::Unfit
+    }
+}
+
+impl From<Enough> for Stop {
+    fn from(enough: Enough) -> Self {
+        Self::Enough(enough)
+    }
+}
+
+/// Where the fields of a word are.
+#[derive(Clone, Debug, PartialEq, Eq)]
+struct Layout {
+    widths: Vec<u32>,
+    shifts: Vec<u32>,
+    masks: Vec<u32>,
+    /// Simulated presses, held buttons, settings: place and width.
+    simulated: (u32, u32),
+    held: (u32, u32),
+    settings: (u32, u32),
+    bits: u32,
+}
+
+fn bits(values: usize) -> u32 {
+    usize::BITS - values.saturating_sub(1).leading_zeros()
+}
+
+impl Layout {
+    fn new(model: &Model, widths: &[u32], settings: usize) -> Self {
+        let buttons = u32::try_from(model.form.buttons.len()).unwrap_or(64);
+        let mut at = 0;
+        let mut field = |width: u32| {
+            at += width;
+            at - width
+        };
+        let shifts = widths.iter().map(|width| field(*width)).collect();
+        let masks = widths.iter().map(|width| (1 << width) - 1).collect();
+        let simulated = if model.simulates() { buttons } else { 0 };
+        let held = if model.tracked.contains(&true) { buttons } else { 0 };
+        let settings = bits(settings);
+        Self {
+            simulated: (field(simulated), simulated),
+            held: (field(held), held),
+            settings: (field(settings), settings),
+            shifts,
+            masks,
+            widths: widths.to_vec(),
+            bits: at,
+        }
+    }
+
+    fn word<W: Word>(&self, joint: &Joint) -> W {
+        let mut word = W::default();
+        for (local, shift) in joint.locals.iter().zip(&self.shifts) {
+            word = word.with(*local, *shift);
+        }
+        self.shared(word, joint.simulated, joint.held, joint.settings)
+    }
+
+    fn shared<W: Word>(&self, word: W, simulated: u64, held: u64, settings: u32) -> W {
+        let put = |word: W, value: u64, (shift, width): (u32, u32)| {
+            if width == 0 { word } else { word.with(u32::try_from(value).unwrap_or(0), shift) }
+        };
+        let word = put(word, simulated, self.simulated);
+        let word = put(word, held, self.held);
+        put(word, u64::from(settings), self.settings)
+    }
+
+    fn joint<W: Word>(&self, word: W, joint: &mut Joint) {
+        joint.locals.clear();
+        joint
+            .locals
+            .extend(self.shifts.iter().zip(&self.masks).map(|(shift, mask)| word.field(*shift, *mask)));
+        let take =
+            |(shift, width): (u32, u32)| if width == 0 { 0 } else { word.field(shift, (1 << width) - 1) };
+        joint.simulated = u64::from(take(self.simulated));
+        joint.held = u64::from(take(self.held));
+        joint.settings = take(self.settings);
+    }
+}
+
+/// Scratch of working out what follows, kept from one situation to the next.
+#[derive(Default)]
+struct Scratch {
+    joint: Joint,
+    entries: Vec<u32>,
+    free: Vec<usize>,
+    chosen: Vec<Moves>,
+}
+
+struct Search<'a, 'm> {
+    parts: &'a mut Parts<'m>,
+    layout: Layout,
+    scratch: Scratch,
+}
+
+impl Search<'_, '_> {
+    /// Appends what can follow on a situation, in the referee's order; says how many ticks that takes the referee.
+    fn follow<W: Word>(&mut self, word: W, out: &mut Vec<W>, depth: usize) -> Result<u64, Stop> {
+        let Scratch { joint, entries, free, chosen } = &mut self.scratch;
+        self.layout.joint(word, joint);
+        let model = self.parts.model;
+        let count = joint.locals.len();
+        entries.clear();
+        for m in 0..count {
+            entries.push(self.parts.entry(m, joint)?);
+        }
+        let listened = self.parts.listened(joint) & !joint.simulated;
+        free.clear();
+        free.extend((0..model.tracked.len()).filter(|b| model.tracked[*b] || listened >> b & 1 == 1));
+        if free.len() > 16 {
+            return Err(Stop::Unfit);
+        }
+        let mut all_ticks = 0;
+        for way in 0..1_u32 << free.len() {
+            let (mut real, mut held) = (0_u64, joint.held);
+            for (nth, b) in free.iter().enumerate() {
+                if way >> nth & 1 == 1 {
+                    let down = joint.held >> b & 1 == 1;
+                    real |= u64::from(!down) << b;
+                    held = (held & !(1 << b)) | u64::from(model.tracked[*b] && !down) << b;
+                }
+            }
+            chosen.clear();
+            let (mut ticks, mut leaves) = (1_u64, 1_u64);
+            for (m, entry) in entries.iter().enumerate() {
+                let moves = self.parts.moves(m, (*entry, joint), (real, held))?;
+                ticks += u64::from(moves.ticks - 1) * leaves;
+                leaves *= u64::from(moves.leaves);
+                chosen.push(moves);
+            }
+            all_ticks += ticks;
+            let begun = out.len();
+            out.push(self.layout.shared(W::default(), 0, held, joint.settings));
+            for (m, moves) in chosen.iter().enumerate() {
+                let (outs, narrow) = (self.parts.outs(m, *moves), self.layout.masks[m]);
+                if outs.iter().any(|one| one.local > narrow) {
+                    return Err(Stop::Narrow);
+                }
+                if self.parts.asks_misfits() && outs.iter().any(|one| one.misfit) {
+                    return Err(Stop::Fails(depth + 1));
+                }
+                join(out, begun, outs, self.layout.shifts[m], self.layout.simulated);
+            }
+        }
+        Ok(all_ticks)
+    }
+
+    /// Layer after layer; where `layers` is given, they are kept there.
+    fn run<W: Word>(
+        &mut self,
+        seeds: &[Joint],
+        mut layers: Option<&mut Vec<Vec<W>>>,
+        work: &mut Work,
+    ) -> Result<(), Stop> {
+        let mut table = Table::new();
+        let (mut out, mut homes, mut layer, mut next) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        let seeds: Vec<W> = seeds.iter().map(|joint| self.layout.word(joint)).collect();
+        table.meet(&seeds, &mut homes, &mut layer);
+        for _ in 0..layer.len() {
+            work.situation(size_of::<W>() as u64 * 2)?;
+        }
+        let mut depth = 0;
+        let mut joint = Joint::default();
+        while !layer.is_empty() {
+            if let Some(layers) = &mut layers {
+                layers.push(layer.clone());
+            }
+            for batch in layer.chunks(BATCH) {
+                out.clear();
+                for word in batch {
+                    work.steps(self.follow(*word, &mut out, depth)?)?;
+                }
+                let fresh = next.len();
+                table.meet(&out, &mut homes, &mut next);
+                for word in &next[fresh..] {
+                    self.layout.joint(*word, &mut joint);
+                    if self.parts.fails(&joint) {
+                        return Err(Stop::Fails(depth + 1));
+                    }
+                    work.situation(size_of::<W>() as u64 * 2)?;
+                }
+            }
+            layer.clear();
+            std::mem::swap(&mut layer, &mut next);
+            depth += 1;
+        }
+        Ok(())
+    }
+}
+
+/// Every word from `begun` on, with each of a machine's moves.
+fn join<W: Word>(out: &mut Vec<W>, begun: usize, outs: &[Move], shift: u32, simulated: (u32, u32)) {
+    let with = |word: W, one: &Move| {
+        let word = word.with(one.local, shift);
+        if one.simulated == 0 {
+            word
+        } else {
+            word.with(u32::try_from(one.simulated).unwrap_or(0), simulated.0)
+        }
+    };
+    if let [one] = outs {
+        out[begun..].iter_mut().for_each(|word| *word = with(*word, one));
+        return;
+    }
+    let old = out.split_off(begun);
+    out.extend(old.iter().flat_map(|word| outs.iter().map(|one| with(*word, one))));
+}
+
+/// What the search comes to; none where the referee must be asked.
+pub(crate) fn search(model: &Model, watch: &Watch, work: &mut Work) -> Result<Option<Found>, Enough> {
+    let starts = model.starts()?;
+    let Ok(mut parts) = Parts::new(model, watch) else { return Ok(None) };
+    if model.form.machines.is_empty() || model.form.buttons.len() > 16 {
+        return Ok(None);
+    }
+    // Tick 0 as the referee begins it.
+    let mut graph = plain::Graph::new(model, watch, Who::Anybody);
+    if let Some(fail) = graph.begin(&starts, work)? {
+        return Ok(Some(Found::Fail(graph.trace(&starts, &fail))));
+    }
+    let mut seeds = Vec::new();
+    for whole in graph.wholes() {
+        let Ok(joint) = parts.joint(&whole.situation, &whole.held) else { return Ok(None) };
+        seeds.push(joint);
+    }
+    let begun = (work.covered.steps, work.bytes);
+    let mut widths = vec![4; model.form.machines.len()];
+    loop {
+        let counts = parts.counts();
+        for (width, count) in widths.iter_mut().zip(&counts) {
+            while bits(*count + 1) > *width {
+                *width = (bits(*count) + 1).min(24).max(*width + 1);
+            }
+        }
+        let layout = Layout::new(model, &widths, parts.settings.len());
+        // Situations and steps of a run that begins anew are not counted twice.
+        (work.covered.situations, work.covered.steps, work.bytes) = (0, begun.0, 0);
+        let wide = layout.bits > u64::BITS;
+        if layout.bits > u128::BITS {
+            return Ok(None);
+        }
+        let mut search = Search { parts: &mut parts, layout, scratch: Scratch::default() };
+        let ended =
+            if wide { search.run::<u128>(&seeds, None, work) } else { search.run::<u64>(&seeds, None, work) };
+        match ended {
+            Ok(()) => return Ok(Some(Found::Nothing)),
+            Err(Stop::Narrow) => {}
+            Err(Stop::Unfit) => return Ok(None),
+            Err(Stop::Enough(enough)) => return Err(enough),
+            Err(Stop::Fails(depth)) => {
+                let trace = if wide {
+                    recover::<u128>(&mut search, &graph, (&seeds, &starts), depth)
+                } else {
+                    recover::<u64>(&mut search, &graph, (&seeds, &starts), depth)
+                };
+                return Ok(Some(Found::Fail(trace)));
+            }
+        }
+    }
+}
+
+/// The play that fails after so many ticks: the layers once more, a way back through them, the referee's inputs along it.
+fn recover<W: Word>(
+    search: &mut Search,
+    graph: &plain::Graph,
+    (seeds, starts): (&[Joint], &[Start]),
+    depth: usize,
+) -> Option<Trace> {
+    let (model, watch) = (graph.model, graph.watch);
+    let mut layers: Vec<Vec<W>> = Vec::new();
+    let mut quiet = |_| {};
+    let all = crate::Limits { situations: u64::MAX, steps: u64::MAX, bytes: u64::MAX, sets: 0 };
+    let mut work = Work::new(all, &mut quiet);
+    let _ended = search.run(seeds, Some(&mut layers), &mut work);
+    let last = layers.get(depth.checked_sub(1)?)?.clone();
+    let (mut joint, mut way, mut fatal) = (Joint::default(), Vec::new(), None);
+    let mut whole = |search: &Search, word: W| {
+        search.layout.joint(word, &mut joint);
+        let (situation, held) = search.parts.whole(&joint);
+        Whole { situation, held, mode: 0, clock: Clock::Off }
+    };
+    for word in last {
+        fatal = input_to(model, watch, &whole(search, word), None);
+        if fatal.is_some() {
+            way.push(word);
+            break;
+        }
+    }
+    let mut out = Vec::new();
+    for layer in layers[..depth - 1].iter().rev() {
+        let to = *way.last()?;
+        let mut before = None;
+        for word in layer {
+            out.clear();
+            search.follow(*word, &mut out, 0).ok()?;
+            if out.contains(&to) {
+                before = Some(*word);
+                break;
+            }
+        }
+        way.push(before?);
+    }
+    way.reverse();
+    let wholes: Vec<Whole> = way.iter().map(|word| whole(search, *word)).collect();
+    let mut trace = graph.trace_to(starts, graph.find(wholes.first()?)?)?;
+    for pair in wholes.windows(2) {
+        trace.ticks.push(tick_in(&input_to(model, watch, &pair[0], Some(&pair[1]))?));
+    }
+    trace.ticks.push(tick_in(&fatal?));
+    Some(trace)
+}
+
+/// Some input that leads to a situation; to a failure where none is given.
+fn input_to(model: &Model, watch: &Watch, from: &Whole, to: Option<&Whole>) -> Option<Input> {
+    let mut found = None;
+    let mut quiet = |_| {};
+    let mut work = Work::new(crate::Limits { steps: u64::MAX, ..crate::Limits::default() }, &mut quiet);
+    let _ended = model.moves(
+        (&from.situation, &from.held, Who::Anybody),
+        false,
+        &mut work,
+        &mut |_, input, outcome| {
+            let here = match (after(model, watch, from, input, outcome), to) {
+                (None, None) => true,
+                (Some(next), Some(to)) => next.contains(to),
+                _ => false,
+            };
+            if here {
+                found = Some(input.clone());
+                return Err(Enough::Found);
+            }
+            Ok(())
+        },
+    );
+    found
+}
