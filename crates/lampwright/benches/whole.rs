@@ -77,8 +77,11 @@ fn again(display: &Display, planning: Duration) {
     }
 }
 
+/// What an edit does to a display that has been read.
+type Edit = fn(&mut Display);
+
 /// Edits as the workbench sees them: one thing is another.
-const EDITS: [(&str, fn(&mut Display)); 6] = [
+const EDITS: [(&str, Edit); 6] = [
     ("nothing changed", |_| {}),
     ("another title", |display| display.title.push('!')),
     ("a strand's amps", |display| {

@@ -244,6 +244,7 @@ pub(crate) fn plan(units: Units) -> Plan {
         posts: vec![],
         spans: vec![],
         digits: vec![],
+        watch: None,
         buttons: vec![Button {
             name: "wave".into(),
             pin: "D2".into(),
