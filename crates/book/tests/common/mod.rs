@@ -292,6 +292,7 @@ pub(crate) fn plan(units: Units) -> Plan {
             .map(|(pin, port, does)| PinUse { pin: pin.into(), port: port.into(), does: does.into() })
             .into(),
         },
+        watch: None,
         supply: SupplyUse {
             part: "brick-12v-20w".into(),
             voltage_v: 12.0,
@@ -302,6 +303,7 @@ pub(crate) fn plan(units: Units) -> Plan {
         cables: vec![cable()],
         enclosures: vec![],
         season: None,
+        flashing: vec![],
         put_up: vec![],
         trials: vec![],
         signal_paths: vec![],
