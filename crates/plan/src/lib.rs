@@ -15,3 +15,4 @@ mod stops;
 pub use memory::{Memory, Run};
 pub use model::*;
 pub use planner::{Planner, plan};
+pub use stage::flash::changes_in_a_second;

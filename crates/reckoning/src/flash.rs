@@ -13,6 +13,10 @@ pub const SHORTEST_STEP_MS: f64 = 200.0;
 /// better).
 pub const MOST_FLASHES: f64 = 3.0;
 
+/// Opposing changes in a second of which no four pairs can be made: a flash is a pair (WCAG 2.x glossary), so that a fourth
+/// would need eight.
+pub const CHANGES_ALLOWED: u32 = 7;
+
 /// Flashes a second of two pictures that alternate, each shown for `step`: a flash is a pair of opposing changes.
 ///
 /// ```

@@ -4,10 +4,10 @@
 use super::{along, strung_over};
 use finding::{Finding, Origin, Severity, Value, Working};
 use plan::{
-    Board, Button, Cable, Channel, CircuitUse, Conductor, ControllerUse, CordUse, DigitsUse, Enclosure, Guy,
-    Hanger, Hole, Hung, LitBy, Night, Origins, Outlet, Panel, PartLine, Piece, PinUse, Place, Plan, Pose,
-    Post, RigLine, Season, SignalPath, Span, StageState, Stand, Step, Stop, StrandRun, SupplyUse,
-    SwitchBoxUse, Trial,
+    Board, Button, Cable, Channel, Chip, ChipPin, CircuitUse, Conductor, ControllerUse, CordUse, DigitsUse,
+    Enclosure, Guy, Hanger, Hold, Hole, Hung, LitBy, Night, Origins, Outlet, Panel, PartLine, Piece, PinUse,
+    Place, Plan, Pose, Post, RigLine, Season, SignalPath, SmallPart, Span, StageState, Stand, Step, Stop,
+    StrandRun, SupplyUse, SwitchBoxUse, Trial, Watch,
 };
 use quantity::Units;
 use rules::form::{Digits, Figure, Form};
@@ -586,6 +586,7 @@ pub(crate) fn plan(units: Units) -> Plan {
             .map(|(pin, port, does)| PinUse { pin: pin.into(), port: port.into(), does: does.into() })
             .into(),
         },
+        watch: Some(watch()),
         supply: SupplyUse {
             part: "class2-12v-5a".into(),
             voltage_v: 12.0,
@@ -616,6 +617,7 @@ pub(crate) fn plan(units: Units) -> Plan {
             hours: 158.0,
             energy_kwh: 19.4,
         }),
+        flashing: vec![],
         put_up: steps(),
         trials: trials(),
         signal_paths: paths,
@@ -673,5 +675,45 @@ pub(crate) fn form() -> Form {
         spots,
         digits: vec![Digits { name: "rally".into(), count: 2 }],
         ..super::form()
+    }
+}
+
+/// A watch with as many pins as the real ones, and words as long.
+fn watch() -> Watch {
+    let chip = |label: &str, part: &str, pins: u32| Chip {
+        label: label.into(),
+        part: part.into(),
+        pins: (1..=pins)
+            .map(|pin| ChipPin {
+                pin,
+                name: format!("RX{pin}/CX{pin}"),
+                to: "digits enable in, and R4".into(),
+            })
+            .collect(),
+    };
+    let small = |label: &str| SmallPart {
+        label: label.into(),
+        what: "quarter-watt 150000 ohm".into(),
+        from: "digits enable in".into(),
+        to: "U1 pin 16".into(),
+        does: "sets the pulse, with RT: film, no ceramic".into(),
+    };
+    Watch {
+        label: "W".into(),
+        resistor_ohm: 150_000.0,
+        capacitor_uf: 1.0,
+        beat_ms: 20.0,
+        shortest_ms: 76.0,
+        longest_ms: 139.0,
+        chips: vec![chip("U1", "monostable-74hc4538", 16), chip("U2", "or-gate-74hc32", 14)],
+        small: ["RT", "CT", "R1", "R2", "R3", "R4", "CA", "CB"].map(small).into(),
+        holds: vec![Hold {
+            boards: vec!["A".into(), "B".into()],
+            by: vec![
+                "board A enable".into(),
+                "W enable out: U2 pin 3, low is on".into(),
+                "W beat: pin D8".into(),
+            ],
+        }],
     }
 }

@@ -303,6 +303,7 @@ pub(crate) fn plan(units: Units) -> Plan {
         cables: vec![cable()],
         enclosures: vec![],
         season: None,
+        flashing: vec![],
         put_up: vec![],
         trials: vec![],
         signal_paths: vec![],

@@ -5,6 +5,7 @@
 //! lower left corner of the sheet, x to the right, y up.
 
 mod digits;
+mod flash;
 mod mains;
 mod origins;
 mod season;
@@ -14,6 +15,7 @@ mod work;
 mod yard;
 
 pub use digits::{DIGITS_PERCENT, DigitsUse};
+pub use flash::{FieldShare, FlashField, Flashes};
 pub use mains::{CircuitUse, CordUse, Outlet, SwitchBoxUse};
 pub use origins::Origins;
 pub use season::{Night, Season};
@@ -73,6 +75,8 @@ pub struct Plan {
     pub enclosures: Vec<Enclosure>,
     /// When it runs; none where no season is written.
     pub season: Option<Season>,
+    /// Fields of view in which the program keeps lights from flashing together.
+    pub flashing: Vec<FlashField>,
     /// The put-up card, in order.
     pub put_up: Vec<Step>,
     /// The test sheet.

@@ -115,7 +115,7 @@ fn house(circuit: &display::Circuit) -> circuits::House {
 }
 
 /// Where a button stands.
-fn button_place(button: &display::Button, index: usize) -> Place {
+pub(super) fn button_place(button: &display::Button, index: usize) -> Place {
     let lifted = mm(&button.lifted);
     match &button.at {
         Some(at) => place(at, lifted),

@@ -1,6 +1,7 @@
 //! The stages in order, and what they come to.
 
 mod electrics;
+mod flashing;
 mod gather;
 mod in_reach;
 mod judge;
@@ -75,12 +76,14 @@ impl Planner {
         let flash = self.memory.stage("flash", "rules", &display.form, flash::work);
         findings.append(&mut yard.findings);
         findings.extend(flash.iter().cloned());
-        findings.extend(self.flash_together(display, &panels).iter().cloned());
+        let together = self.flash_together(display, &panels, &yard.spans, &digits);
+        findings.extend(together.finding.iter().cloned());
         electrics.tell(display, &mut findings);
         findings.sort_by(|a, b| (a.severity, a.identity()).cmp(&(b.severity, b.identity())));
         findings.dedup_by(|a, b| a.identity() == b.identity());
         let findings = gather::gather(findings);
         let mut plan = assemble(display, panels, yard, digits, &electrics, findings);
+        plan.flashing.clone_from(&together.fields);
         plan.findings.extend(in_reach::judge(&plan));
         plan.findings.sort_by(|a, b| (a.severity, a.identity()).cmp(&(b.severity, b.identity())));
         plan.put_up = put_up::work(&plan);
@@ -169,6 +172,7 @@ fn assemble(
         cables: electrics.wiring.cables.clone(),
         enclosures: electrics.shelter.enclosures.clone(),
         season: yard.season,
+        flashing: Vec::new(),
         put_up: Vec::new(),
         trials: Vec::new(),
         signal_paths: electrics.wiring.signal_paths.clone(),

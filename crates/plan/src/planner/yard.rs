@@ -1,14 +1,12 @@
 //! What stands and hangs in the yard: posts, spans, stands, the season, what is made out from afar.
 
 use super::Planner;
-use crate::stage::flash::together;
 use crate::stage::{season, sight, span, stand};
 use crate::{Origins, Panel, Place, Post, Season, Span, Stand};
 use display::{Clock, Display, HangsAlong, Spot};
 use finding::{Finding, Known, Origin};
 use geometry::Shape;
 use kurbo::{Affine, BezPath, Ellipse, PathEl};
-use std::sync::Arc;
 use uom::si::angle::degree;
 use uom::si::electric_potential::volt;
 use uom::si::f64::{Length, Mass, MassDensity};
@@ -162,45 +160,6 @@ impl Planner {
         let found = self.memory.stage("sight", "farthest", &input, sight::work);
         yard.findings.extend(found.iter().cloned());
     }
-}
-
-impl Planner {
-    /// How often all figures together may change within one field of view.
-    pub(super) fn flash_together(&mut self, display: &Display, panels: &[Panel]) -> Arc<Option<Finding>> {
-        let figures = panels.iter().filter_map(|panel| {
-            let figure = display.form.figures.iter().position(|figure| figure.name == panel.name)?;
-            let left = panel.place.x_mm;
-            Some(together::Figure {
-                name: panel.name.clone(),
-                figure,
-                across_mm: [left, left + panel.width_mm],
-                changes_mm2: most_changed_mm2(panel),
-            })
-        });
-        let input = together::Input {
-            form: &display.form,
-            figures: figures.collect(),
-            nearest_mm: mm(&display.nearest),
-            farthest_mm: mm(&display.farthest),
-        };
-        self.memory.stage("flash-together", "figures", &input, together::work)
-    }
-}
-
-/// The most light that changes between two poses of a panel: lines as wide as their holes are apart.
-fn most_changed_mm2(panel: &Panel) -> f64 {
-    let area =
-        |bunch: usize| panel.bunches.get(bunch).map_or(0.0, |bunch| bunch.length_mm * bunch.spacing_mm);
-    let dark = &[][..];
-    let poses = || panel.poses.iter().map(|pose| &pose.bunches[..]).chain([dark]);
-    let changed = |one: &[usize], other: &[usize]| -> f64 {
-        let only = |a: &[usize], b: &[usize]| {
-            a.iter().filter(|bunch| !b.contains(bunch)).map(|bunch| area(*bunch)).sum::<f64>()
-        };
-        // A flash is light that goes and comes: what moves from one place to another counts as the greater of the two.
-        only(one, other).max(only(other, one))
-    };
-    poses().flat_map(|one| poses().map(move |other| changed(one, other))).fold(0.0, f64::max)
 }
 
 /// A panel's figure with the pairs of poses that follow each other in some machine of the rules.

@@ -3,15 +3,35 @@
 //! What is looked at is each way out of a state that shows a pose into one that shows another: how long the first is shown
 //! at least. Ways that a player's press opens are counted where all figures are looked at together.
 
+mod busiest;
+mod counts;
+pub(crate) mod field;
+mod glow;
+mod joint;
+mod outcome;
+mod slice;
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may fail")]
+mod tests;
 pub(crate) mod together;
+mod value;
 
+use crate::Flashes;
 use crate::note::{Also, finding, value, working};
 use finding::{Finding, Origin, Severity, Sheet};
-use reckoning::flash::{MOST_FLASHES, SHORTEST_STEP_MS, alternation};
+use reckoning::flash::{CHANGES_ALLOWED, MOST_FLASHES, SHORTEST_STEP_MS, alternation};
 use rules::form::{Action, Expr, Form, Machine, Node, State, Transition, Trigger};
 use uom::si::f64::Time;
 use uom::si::frequency::hertz;
 use uom::si::time::millisecond;
+
+/// The most that each of these can change in any second, whoever presses when; none where it cannot be told. Bounds: a play
+/// may come less far.
+pub fn changes_in_a_second(form: &Form, of: &[Flashes]) -> Vec<Option<u32>> {
+    let mut counter = counts::Counter::new(form);
+    let effort = counts::Effort::Together(CHANGES_ALLOWED);
+    of.iter().map(|of| counter.most(together::counted(*of), effort)).collect()
+}
 
 pub(crate) fn work(form: &Form) -> Vec<Finding> {
     let mut findings = Vec::new();

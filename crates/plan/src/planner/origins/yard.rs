@@ -46,6 +46,14 @@ pub(super) fn note(plan: &Plan, display: &Display, origins: &mut Origins) {
             at.part(&format!("{own}/lamps_mm"), &object.strand.value.name, "lamps");
         }
     }
+    for (index, field) in plan.flashing.iter().enumerate() {
+        let mut at = at(origins, format!("/flashing/{index}"));
+        at.default(&["distance_mm"], "a step between the nearest and the farthest viewer");
+        for share in 0..field.shares.len() {
+            at.worked(&[&format!("shares/{share}/share")], "flashing-area", &["area", "distance"]);
+            at.order(&[&format!("shares/{share}/of")]);
+        }
+    }
     buttons(plan, display, origins);
 }
 

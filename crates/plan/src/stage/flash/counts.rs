@@ -1,0 +1,373 @@
+//! How often a figure, a spot or digits can change in any second, whoever presses when.
+//!
+//! Each is counted in a few machines of the rules: first in those that show it, alone; where that is not enough, with those
+//! beside them that they ask about, seen through a larger slice in which only what can be together is together. Every count
+//! is a bound; the least is taken.
+
+use super::busiest::{ANY, busiest};
+use super::glow::{Glow, can_light, glow, lighting};
+use super::joint::{Edge, Graph, projected};
+use super::outcome::mark;
+use super::slice::{MOST_MACHINES, Now, Slice, machine_of, reads};
+use super::value::each_node;
+use rules::form::{Form, Machine, Node, Trigger};
+use std::collections::BTreeMap;
+
+/// Machines beside others that are tried.
+const MOST_BESIDE: usize = 6;
+/// From here on messages are not counted.
+const MOST_TOKENS: u8 = 12;
+/// More messages in a second than matter.
+const OFTEN: u32 = 101;
+
+/// Ticks that are looked at for one form; what is not counted by then is counted roughly.
+const WORK: u32 = 2_500_000;
+
+/// What is counted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Counted {
+    /// A figure's picture changes.
+    Figure(usize),
+    /// A spot goes on or off.
+    Spot(usize),
+    /// What digits show changes.
+    Digits(usize),
+    /// A message is sent.
+    Sends(usize),
+}
+
+/// How much is told apart.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Effort {
+    /// The machines that show it, alone.
+    Alone,
+    /// With one of those beside them, until the count is so small.
+    Beside(u32),
+    /// With more of those beside them, until the count is so small.
+    Together(u32),
+}
+
+/// A slice and all that it can be in.
+type Joint<'a> = (Slice<'a>, Graph);
+
+/// Counts in the slices of one form.
+pub(super) struct Counter<'a> {
+    form: &'a Form,
+    /// Ticks from the first of a second to the last.
+    window: u16,
+    /// By their machines, and whether their marks are told.
+    slices: BTreeMap<(Vec<usize>, bool), Option<Joint<'a>>>,
+    /// How often a message can be sent; while it is worked out, more often than matters.
+    sends: BTreeMap<usize, u32>,
+    /// Ticks that may still be looked at.
+    work: u32,
+}
+
+impl<'a> Counter<'a> {
+    pub(super) fn new(form: &'a Form) -> Self {
+        let second = u16::try_from(1000_u32.div_ceil(form.tick_ms.max(1))).unwrap_or(1000);
+        // From the first tick of a second to its last.
+        let window = second.max(1) - 1;
+        Self { form, window, slices: BTreeMap::new(), sends: BTreeMap::new(), work: WORK }
+    }
+
+    /// The most that can be counted in a second; none where it cannot be told.
+    pub(super) fn most(&mut self, counted: Counted, effort: Effort) -> Option<u32> {
+        let form = self.form;
+        let machines = |wanted: &dyn Fn(&Machine) -> bool| -> Vec<usize> {
+            form.machines.iter().enumerate().filter(|(_, one)| wanted(one)).map(|(m, _)| m).collect()
+        };
+        match counted {
+            // A machine that shows nothing of it changes nothing of it: what several show is counted for each.
+            Counted::Figure(figure) => {
+                let shows = machines(&|machine| {
+                    machine
+                        .states
+                        .iter()
+                        .any(|state| state.pose.as_ref().is_some_and(|pose| pose.figure == figure))
+                });
+                shows.into_iter().map(|m| self.least(&[m], counted, effort)).sum()
+            }
+            Counted::Spot(spot) => {
+                let lit = |machine: &Machine| {
+                    machine.states.iter().flat_map(|state| &state.lights).any(|light| can_light(light, spot))
+                };
+                let all = self.with_lights(&machines(&lit), spot);
+                if all.is_empty() { Some(0) } else { self.least(&all, counted, effort) }
+            }
+            Counted::Digits(digits) => {
+                let numbers = self.numbers_on(digits)?;
+                let changes = |m: usize, machine: &Machine| {
+                    numbers.iter().any(|owner| owner.0 == m)
+                        || machine
+                            .states
+                            .iter()
+                            .flat_map(|state| &state.writes)
+                            .any(|one| one.digits == digits)
+                };
+                let changing = form.machines.iter().enumerate().filter(|(m, one)| changes(*m, one));
+                changing.map(|(m, _)| self.least(&[m], counted, effort)).sum()
+            }
+            Counted::Sends(message) => self.least(&[form.messages[message].sender], counted, effort),
+        }
+    }
+
+    /// The numbers that digits may show; none where they count down by themselves.
+    fn numbers_on(&self, digits: usize) -> Option<Vec<(usize, usize)>> {
+        let (mut on, mut by_time) = (Vec::new(), false);
+        for (m, machine) in self.form.machines.iter().enumerate() {
+            let shown = machine.numbers.iter().enumerate().filter(|(_, one)| one.shown_on == Some(digits));
+            on.extend(shown.map(|(i, _)| (m, i)));
+            for writes in
+                machine.states.iter().flat_map(|state| &state.writes).filter(|one| one.digits == digits)
+            {
+                each_node(&writes.value, &mut |node| match node {
+                    Node::Number { m, i } => on.push((*m, *i)),
+                    Node::Left { .. } => by_time = true,
+                    _ => {}
+                });
+            }
+        }
+        (!by_time).then_some(on)
+    }
+
+    /// The machines that light a spot and those that their light depends on.
+    fn with_lights(&self, lighting: &[usize], spot: usize) -> Vec<usize> {
+        let mut all = lighting.to_vec();
+        let states = lighting.iter().flat_map(|m| &self.form.machines[*m].states);
+        for light in states.flat_map(|state| &state.lights).filter(|light| can_light(light, spot)) {
+            let parts = light.index.iter().chain([&light.level]).chain(&light.when);
+            parts.for_each(|part| each_node(part, &mut |node| all.extend(machine_of(node))));
+        }
+        all.sort_unstable();
+        all.dedup();
+        all
+    }
+
+    /// The least count around these machines.
+    fn least(&mut self, machines: &[usize], counted: Counted, effort: Effort) -> Option<u32> {
+        let mut seen = machines.to_vec();
+        let mut least = self.count(&seen, &seen, counted);
+        let (most_beside, enough) = match effort {
+            Effort::Alone => return least,
+            Effort::Beside(enough) => (1, enough),
+            Effort::Together(enough) => (2, enough),
+        };
+        let too_many = |least: &Option<u32>| least.is_none_or(|least| least > enough);
+        for wider in self.with_some_beside(machines, most_beside) {
+            if !too_many(&least) {
+                break;
+            }
+            let count = self.count(&wider, &wider, counted);
+            if count.is_some_and(|count| least.is_none_or(|least| count < least)) {
+                (least, seen) = (count, wider);
+            }
+        }
+        if !matches!(effort, Effort::Together(_)) {
+            return least;
+        }
+        // The same machines, with those around them to say what can be together: first as they are known already.
+        for whole in self.known(&seen) {
+            if too_many(&least) {
+                let count = self.count(&whole, &seen, counted);
+                least = least.into_iter().chain(count).min();
+            }
+        }
+        let mut whole = seen.clone();
+        while too_many(&least) {
+            // Two at a time, which is seldom too much where one is not; then one.
+            let more = [self.closest(&whole, 2), self.closest(&whole, 1)].into_iter().find_map(|wider| {
+                let count = (wider.len() > whole.len()).then(|| self.count(&wider, &seen, counted))??;
+                Some((wider, count))
+            });
+            let Some((wider, count)) = more else { break };
+            least = Some(least.map_or(count, |known| known.min(count)));
+            whole = wider;
+        }
+        least
+    }
+
+    /// These machines with one of those beside them, then with two.
+    fn with_some_beside(&self, machines: &[usize], most: usize) -> Vec<Vec<usize>> {
+        let mut beside = self.beside(machines);
+        beside.truncate(MOST_BESIDE);
+        let with = |some: &[usize]| -> Vec<usize> { machines.iter().chain(some).copied().collect() };
+        let mut all: Vec<Vec<usize>> = beside.iter().map(|one| with(&[*one])).collect();
+        for (at, one) in beside.iter().enumerate().filter(|_| most > 1) {
+            all.extend(beside[at + 1..].iter().map(|other| with(&[*one, *other])));
+        }
+        all
+    }
+
+    /// Larger slices that were looked at before, the largest first.
+    fn known(&self, machines: &[usize]) -> Vec<Vec<usize>> {
+        let larger =
+            |key: &&Vec<usize>| key.len() > machines.len() + 1 && machines.iter().all(|m| key.contains(m));
+        let known = self.slices.iter().filter(|((_, marked), made)| !marked && made.is_some());
+        let mut known: Vec<Vec<usize>> = known.map(|((key, _), _)| key).filter(larger).cloned().collect();
+        known.sort_by_key(|key| std::cmp::Reverse(key.len()));
+        known
+    }
+
+    /// These machines with so many more that have most to do with them: they ask about each other.
+    fn closest(&self, machines: &[usize], more: usize) -> Vec<usize> {
+        let asks = |from: usize, about: usize| self.beside(&[from]).contains(&about);
+        let mut whole = machines.to_vec();
+        for _ in 0..more {
+            let ties = |other: &usize| -> usize {
+                let both = |own: &usize| usize::from(asks(*own, *other)) + usize::from(asks(*other, *own));
+                whole.iter().map(both).sum()
+            };
+            let next = self.beside(&whole).into_iter();
+            let Some(next) = next.max_by_key(|other| (ties(other), std::cmp::Reverse(*other))) else { break };
+            if whole.len() < MOST_MACHINES {
+                whole.push(next);
+            }
+        }
+        whole
+    }
+
+    fn slice(&mut self, machines: &[usize], marked: bool) -> Option<&Joint<'a>> {
+        let mut key = machines.to_vec();
+        key.sort_unstable();
+        let key = (key, marked);
+        let (form, work) = (self.form, &mut self.work);
+        let made = self.slices.entry(key).or_insert_with_key(|(machines, marked)| {
+            let slice = Slice::of(form, machines)?;
+            let graph = Graph::of(&slice, if *marked { u64::MAX } else { 0 }, work)?;
+            Some((slice, graph))
+        });
+        made.as_ref()
+    }
+
+    /// The machines that those of a slice ask about.
+    fn beside(&self, slice: &[usize]) -> Vec<usize> {
+        let mut beside = Vec::new();
+        for &m in slice {
+            reads(&self.form.machines[m], &mut |node| beside.extend(machine_of(node)));
+        }
+        beside.retain(|m| !slice.contains(m));
+        let mut once = Vec::new();
+        for m in beside {
+            if !once.contains(&m) {
+                once.push(m);
+            }
+        }
+        once
+    }
+
+    /// The count in a slice of which only some machines are told apart.
+    fn count(&mut self, whole: &[usize], seen: &[usize], counted: Counted) -> Option<u32> {
+        // What is seen in states alone needs no marks, and the messages that come do not matter to it.
+        let marked = !matches!(counted, Counted::Figure(_)) && {
+            let (slice, _) = self.slice(seen, true)?;
+            !matches!(counted, Counted::Spot(spot) if lighting(slice, spot) == 0)
+        };
+        let foreign = self.slice(whole, marked)?.0.foreign.clone();
+        let of = |counter: &mut Self, list: &Vec<usize>| match counted {
+            Counted::Digits(_) => {
+                let sum: u32 = list.iter().map(|message| counter.sent(*message)).sum();
+                u8::try_from(sum).ok().filter(|sum| *sum <= MOST_TOKENS).unwrap_or(ANY)
+            }
+            _ => ANY,
+        };
+        let tokens: Vec<u8> = foreign.iter().map(|list| of(self, list)).collect();
+        let window = self.window;
+        let (slice, graph) = self.slice(whole, marked)?;
+        let graph = projected(slice, graph, seen, marks(slice, counted));
+        let worth = worth(slice, &graph, seen, counted)?;
+        let subject = match counted {
+            Counted::Figure(_) => seen.first().and_then(|m| slice.slot(*m)),
+            _ => None,
+        };
+        let state = |node: &Now| subject.map_or(0, |slot| slice.state(slot, *node));
+        let lasting =
+            |node: &Now| subject.and_then(|slot| lasts(slice, seen, slot, slice.state(slot, *node)));
+        let count = super::busiest::Count {
+            worth: &*worth,
+            state: graph.nodes.iter().map(state).collect(),
+            lasts: graph.nodes.iter().map(lasting).collect(),
+        };
+        let mut work = self.work;
+        let most = busiest(&graph, window, &tokens, &count, &mut work);
+        self.work = work;
+        most
+    }
+
+    /// How often a message can be sent in a second.
+    fn sent(&mut self, message: usize) -> u32 {
+        if let Some(known) = self.sends.get(&message) {
+            return *known;
+        }
+        self.sends.insert(message, OFTEN);
+        let sent = self.most(Counted::Sends(message), Effort::Beside(1)).unwrap_or(OFTEN).min(OFTEN);
+        self.sends.insert(message, sent);
+        sent
+    }
+}
+
+/// The marks that something counted looks at.
+fn marks(slice: &Slice<'_>, counted: Counted) -> u64 {
+    match counted {
+        Counted::Figure(_) => 0,
+        Counted::Spot(spot) => lighting(slice, spot),
+        Counted::Digits(digits) => mark::digits(digits),
+        Counted::Sends(message) => mark::sends(message),
+    }
+}
+
+/// The clock that always ends a state of a machine, by its position among those of the machines that are seen, and after how
+/// many ticks: a way out on it has no condition, and nothing else starts or stops it.
+fn lasts(slice: &Slice<'_>, seen: &[usize], slot: usize, state: usize) -> Option<(usize, u16)> {
+    let (m, machine) = (slice.machines[slot], slice.machine(slot));
+    if machine.ties.is_some() {
+        return None;
+    }
+    let state = &machine.states[state];
+    let ends = |timer: usize| {
+        let mut ways = state.transitions.iter();
+        ways.any(|way| way.trigger == Trigger::Timer { timer } && way.condition.is_none() && way.go.is_some())
+    };
+    let dwell = state.dwells.iter().find(|dwell| ends(dwell.timer))?;
+    let visible = slice.clocks.iter().filter(|clock| seen.contains(&clock.machine));
+    let at = visible.clone().position(|clock| (clock.machine, clock.timer) == (m, dwell.timer))?;
+    Some((at, u16::try_from(dwell.ticks).ok()?))
+}
+
+/// What a tick counts for.
+type Worth = Box<dyn Fn(usize, Edge) -> u32>;
+
+fn worth(slice: &Slice<'_>, graph: &Graph, seen: &[usize], counted: Counted) -> Option<Worth> {
+    let marked: Vec<bool> = graph.effects.iter().map(|effect| effect.marks != 0).collect();
+    match counted {
+        Counted::Sends(_) | Counted::Digits(_) => {
+            Some(Box::new(move |_, edge| u32::from(marked[edge.effect as usize])))
+        }
+        Counted::Figure(figure) => {
+            let poses: Vec<Option<usize>> =
+                graph.nodes.iter().map(|node| pose(slice, *node, seen, figure)).collect();
+            Some(Box::new(move |from, edge| u32::from(poses[from] != poses[edge.to as usize])))
+        }
+        Counted::Spot(spot) => {
+            let lit: Option<Vec<Glow>> =
+                graph.nodes.iter().map(|node| glow(slice, *node, seen, spot)).collect();
+            let lit = lit?;
+            Some(Box::new(move |from, edge| match (lit[from], lit[edge.to as usize]) {
+                // A fade that begins may jump at first, and passes the middle once.
+                (_, Glow::Fading) if marked[edge.effect as usize] => 2,
+                (Glow::Fading, Glow::Fading) => 0,
+                (one, other) => u32::from(one != other),
+            }))
+        }
+    }
+}
+
+/// The pose that some machines show of a figure; none where it is dark.
+fn pose(slice: &Slice<'_>, now: Now, seen: &[usize], figure: usize) -> Option<usize> {
+    let slots = (0..slice.machines.len()).filter(|slot| seen.contains(&slice.machines[*slot]));
+    let mut shown = slots.filter_map(|slot| {
+        let pose = slice.machine(slot).states[slice.state(slot, now)].pose.as_ref()?;
+        (pose.figure == figure).then_some(pose.pose)
+    });
+    shown.next_back()
+}

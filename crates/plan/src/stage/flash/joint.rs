@@ -1,0 +1,256 @@
+//! All that a slice may be in, and every tick that leads from one to the next, whatever the time.
+
+use super::outcome::{Effect, Outcomes, beginnings, outcomes};
+use super::slice::{Now, Slice, chosen, machine_of};
+use std::collections::HashMap;
+use std::rc::Rc;
+
+/// Most that is told apart; a slice with more is given up.
+const MOST_NODES: usize = 16_000;
+const MOST_EDGES: usize = 400_000;
+
+/// A tick in which something is done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Edge {
+    pub(super) to: u32,
+    /// By position in [`Graph::effects`].
+    pub(super) effect: u32,
+}
+
+/// Where a slice can be, and how it gets on.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Graph {
+    pub(super) nodes: Vec<Now>,
+    /// Where it can begin.
+    pub(super) beginnings: Vec<u32>,
+    pub(super) edges: Vec<Vec<Edge>>,
+    pub(super) effects: Vec<Effect>,
+    /// The bit of every clock: whether it runs or is due.
+    pub(super) clocks: Vec<Now>,
+    /// Whether something is done in the very next tick.
+    pub(super) at_once: Vec<bool>,
+}
+
+/// A graph in the making.
+struct Builder<'a> {
+    slice: &'a Slice<'a>,
+    graph: Graph,
+    known: HashMap<Now, u32>,
+    effects: HashMap<Effect, u32>,
+    /// The marks that are told.
+    marks: u64,
+    /// For every machine, what its choice depends on.
+    asked: Vec<Now>,
+    chosen: HashMap<(usize, Now, usize), Rc<Outcomes>>,
+}
+
+impl Graph {
+    /// Everything that can be reached when timers may run down at any time, with these marks; none where it is too much.
+    /// `left` is how many ticks may still be looked at.
+    pub(super) fn of(slice: &Slice<'_>, marks: u64, left: &mut u32) -> Option<Self> {
+        let asked = (0..slice.machines.len()).map(|slot| asked(slice, slot)).collect();
+        let mut builder = Builder {
+            slice,
+            graph: Self { clocks: slice.clocks.iter().map(|clock| clock.on).collect(), ..Self::default() },
+            known: HashMap::new(),
+            effects: HashMap::new(),
+            marks,
+            asked,
+            chosen: HashMap::new(),
+        };
+        for now in beginnings(slice) {
+            let node = builder.node(now);
+            builder.graph.beginnings.push(node);
+        }
+        let (mut at, mut edges) = (0, 0);
+        while at < builder.graph.nodes.len() {
+            *left = left.checked_sub(builder.expand(at))?;
+            edges += builder.graph.edges[at].len();
+            if builder.graph.nodes.len() > MOST_NODES || edges > MOST_EDGES {
+                return None;
+            }
+            at += 1;
+        }
+        Some(builder.graph)
+    }
+
+    pub(super) fn effect(&self, edge: Edge) -> &Effect {
+        &self.effects[edge.effect as usize]
+    }
+}
+
+/// What a machine's choice depends on: what it owns, what it asks about, and the messages that were sent.
+fn asked(slice: &Slice<'_>, slot: usize) -> Now {
+    let mut about = vec![slice.machines[slot]];
+    for state in &slice.machine(slot).states {
+        chosen(state, &mut |node| about.extend(machine_of(node)));
+        let actions =
+            state.transitions.iter().flat_map(|way| &way.actions).chain(&state.entry).chain(&state.exit);
+        for expr in actions.filter_map(stored) {
+            super::value::each_node(expr, &mut |node| about.extend(machine_of(node)));
+        }
+    }
+    let sent = slice.messages.iter().fold(0, |all, (_, bit)| all | bit);
+    slice.owned(|m| about.contains(&m)) | sent
+}
+
+fn stored(action: &rules::form::Action) -> Option<&rules::form::Expr> {
+    match action {
+        rules::form::Action::Set { to: expr, .. } | rules::form::Action::Start { ticks: expr, .. } => {
+            Some(expr)
+        }
+        _ => None,
+    }
+}
+
+impl Builder<'_> {
+    fn node(&mut self, now: Now) -> u32 {
+        let next = u32::try_from(self.graph.nodes.len()).unwrap_or(u32::MAX);
+        *self.known.entry(now).or_insert_with(|| {
+            self.graph.nodes.push(now);
+            next
+        })
+    }
+
+    /// The position of an effect among those known; kept only where it is new.
+    fn effect(&mut self, effect: &Effect) -> u32 {
+        if let Some(known) = self.effects.get(effect) {
+            return *known;
+        }
+        let next = u32::try_from(self.graph.effects.len()).unwrap_or(u32::MAX);
+        self.graph.effects.push(effect.clone());
+        self.effects.insert(effect.clone(), next);
+        next
+    }
+
+    fn outcomes(&mut self, slot: usize, before: Now, pressed: usize) -> Rc<Outcomes> {
+        let key = (slot, before & self.asked[slot], pressed);
+        let slice = self.slice;
+        Rc::clone(self.chosen.entry(key).or_insert_with(|| Rc::new(outcomes(slice, slot, before, pressed))))
+    }
+
+    /// Every tick that may follow a node, and whether one of them does so at once; how many were looked at.
+    fn expand(&mut self, at: usize) -> u32 {
+        let before = self.graph.nodes[at];
+        let heard = self.slice.messages.iter().any(|(_, bit)| before & bit != 0);
+        let mut at_once = heard;
+        let mut edges = Vec::new();
+        for pressed in 0..1_usize << self.slice.buttons.len() {
+            let each: Vec<Rc<Outcomes>> =
+                (0..self.slice.machines.len()).map(|slot| self.outcomes(slot, before, pressed)).collect();
+            if pressed == 0 {
+                at_once |= each.iter().any(|outcomes| outcomes.certain);
+            }
+            let mut tick = Tick { now: 0, effect: Effect::default(), idle: true, heard };
+            self.combine(&each, &mut tick, &mut edges);
+        }
+        let looked = u32::try_from(edges.len()).unwrap_or(u32::MAX).max(1);
+        edges.sort_unstable();
+        edges.dedup();
+        self.graph.edges.push(edges);
+        self.graph.at_once.push(at_once);
+        looked
+    }
+
+    /// Every choice of one outcome for each machine that is left, after what the machines before have done.
+    fn combine(&mut self, each: &[Rc<Outcomes>], tick: &mut Tick, edges: &mut Vec<Edge>) {
+        let Some((outcomes, rest)) = each.split_first() else {
+            // Nothing done is a tick only where something heard vanishes in it.
+            if !tick.idle || tick.heard {
+                let (to, effect) = (self.node(tick.now), self.effect(&tick.effect));
+                edges.push(Edge { to, effect });
+            }
+            return;
+        };
+        for outcome in &outcomes.all {
+            let (now, idle, needs) = (tick.now, tick.idle, tick.effect.needs);
+            let (tokens, marks, started) = (tick.effect.tokens, tick.effect.marks, tick.effect.starts.len());
+            tick.now |= outcome.own;
+            tick.idle &= outcome.idle;
+            tick.effect.needs |= outcome.effect.needs;
+            tick.effect.tokens |= outcome.effect.tokens;
+            tick.effect.marks |= outcome.effect.marks & self.marks;
+            // Clocks stand in the order of their machines.
+            tick.effect.starts.extend_from_slice(&outcome.effect.starts);
+            self.combine(rest, tick, edges);
+            (tick.now, tick.idle, tick.effect.needs) = (now, idle, needs);
+            (tick.effect.tokens, tick.effect.marks) = (tokens, marks);
+            tick.effect.starts.truncate(started);
+        }
+    }
+}
+
+/// A tick in the making.
+struct Tick {
+    now: Now,
+    effect: Effect,
+    idle: bool,
+    /// Whether messages were sent in the tick before.
+    heard: bool,
+}
+
+/// A graph seen through some machines of its slice only, and these marks: what differs in nothing else is one.
+pub(super) fn projected(slice: &Slice<'_>, graph: &Graph, machines: &[usize], marks: u64) -> Graph {
+    let visible = slice.owned(|m| machines.contains(&m));
+    let clocks: Vec<usize> =
+        (0..slice.clocks.len()).filter(|&at| machines.contains(&slice.clocks[at].machine)).collect();
+    let mut seen =
+        Graph { clocks: clocks.iter().map(|&at| slice.clocks[at].on).collect(), ..Graph::default() };
+    let mut known: HashMap<Now, u32> = HashMap::new();
+    let node = |now: &Now| {
+        let next = u32::try_from(seen.nodes.len()).unwrap_or(u32::MAX);
+        *known.entry(now & visible).or_insert_with(|| {
+            seen.nodes.push(now & visible);
+            next
+        })
+    };
+    let of: Vec<u32> = graph.nodes.iter().map(node).collect();
+    seen.beginnings = graph.beginnings.iter().map(|node| of[*node as usize]).collect();
+    seen.beginnings.dedup();
+    let mut told: HashMap<Effect, u32> = HashMap::new();
+    let effect = |effect: &Effect| {
+        let next = u32::try_from(seen.effects.len()).unwrap_or(u32::MAX);
+        *told.entry(narrowed(effect, &clocks, marks)).or_insert_with_key(|effect| {
+            seen.effects.push(effect.clone());
+            next
+        })
+    };
+    let effect_of: Vec<u32> = graph.effects.iter().map(effect).collect();
+    seen.edges = vec![Vec::new(); seen.nodes.len()];
+    seen.at_once = vec![true; seen.nodes.len()];
+    for (at, edges) in graph.edges.iter().enumerate() {
+        let from = of[at];
+        let mut hidden = false;
+        for edge in edges {
+            let (to, effect) = (of[edge.to as usize], effect_of[edge.effect as usize]);
+            // Where nothing is seen, clocks that start anew only run down later.
+            if to == from && seen.effects[effect as usize].marks == 0 {
+                hidden = true;
+            } else {
+                seen.edges[from as usize].push(Edge { to, effect });
+            }
+        }
+        // What is done at once may be something that is not seen.
+        seen.at_once[from as usize] &= graph.at_once[at] && !hidden;
+    }
+    for edges in &mut seen.edges {
+        edges.sort_unstable();
+        edges.dedup();
+    }
+    seen
+}
+
+/// An effect with these clocks only, by their positions among them, and these marks.
+fn narrowed(effect: &Effect, clocks: &[usize], marks: u64) -> Effect {
+    let place = |clock: usize| clocks.iter().position(|known| *known == clock);
+    let needs = clocks.iter().enumerate().filter(|(_, clock)| effect.needs & 1 << **clock != 0);
+    let starts = effect.starts.iter().filter_map(|(clock, ticks)| {
+        Some((u8::try_from(place(usize::from(*clock))?).unwrap_or(u8::MAX), *ticks))
+    });
+    Effect {
+        needs: needs.fold(0, |all, (at, _)| all | 1 << at),
+        starts: starts.collect(),
+        tokens: effect.tokens,
+        marks: effect.marks & marks,
+    }
+}
