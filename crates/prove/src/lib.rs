@@ -25,5 +25,5 @@ mod work;
 mod zone;
 
 pub use answer::{Answer, Covered, Limits, Progress, Trace, Verdict};
-pub use claims::{Engine, prove, prove_with};
+pub use claims::{Engine, names, prove, prove_one, prove_with};
 pub use words::moments;
