@@ -10,6 +10,7 @@ mod ending;
 mod folder_files;
 mod followable;
 mod games;
+mod proofs;
 mod report;
 mod showing;
 mod tuning;

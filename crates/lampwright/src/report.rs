@@ -117,6 +117,12 @@ pub(crate) fn count(number: usize, what: &str) -> String {
     format!("{number} {what}{}", if number == 1 { "" } else { "s" })
 }
 
+/// Words for standard output, broken between words where that is a terminal; what is piped stays as it is.
+pub(crate) fn for_the_width(words: &str) -> String {
+    let narrow = io::stdout().is_terminal();
+    if narrow { broken(words, columns()) } else { words.to_owned() }
+}
+
 /// Prints what was asked for to standard output.
 pub(crate) fn print(words: &str) -> io::Result<()> {
     let mut out = io::stdout().lock();

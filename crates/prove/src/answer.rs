@@ -1,6 +1,8 @@
 //! What is asked for and what is answered.
 
-use rules::vectors::TickIn;
+use rules::form::Form;
+use rules::step::Start;
+use rules::vectors::{TickIn, Vector, record};
 use serde::{Deserialize, Serialize};
 
 /// Where the searches stop: counts of work, never a clock, so that the same question has the same answer everywhere.
@@ -61,6 +63,15 @@ pub struct Trace {
     pub again_from: Option<usize>,
 }
 
+impl Trace {
+    /// The play as a vector, which every player can run: with what the referee shows in every tick. A play that goes on for
+    /// ever is given once round.
+    pub fn vector(&self, name: impl Into<String>, form: &Form) -> Vector {
+        let start = Start { kept: self.kept.clone(), settings: self.settings.clone() };
+        record(name, form, &start, &self.ticks)
+    }
+}
+
 /// What came of a claim.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(tag = "is", rename_all = "lowercase", deny_unknown_fields)]
@@ -92,7 +103,7 @@ pub struct Answer {
     pub claim: String,
     /// What came of it.
     pub verdict: Verdict,
-    /// A bound that was found, in ticks: for coming home, the longest way there.
+    /// A bound that was found, in ticks: for coming home, the longest way there; for a lone player, the longest wait.
     pub bound_ticks: Option<u64>,
     /// The answer in one plain sentence.
     pub words: String,

@@ -8,7 +8,7 @@ use crate::sets::Sets;
 use crate::watch::{Watch, shows};
 use crate::work::{Enough, Work};
 use crate::{concrete, far, plain, replay, search, words};
-use rules::form::Form;
+use rules::form::{Form, Transition, Trigger};
 
 /// Which search answers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -29,6 +29,8 @@ pub(crate) enum Question {
     Watch(Watch),
     /// See [`home::comes_home`].
     Home(Who),
+    /// See [`home::turn_comes`].
+    Alone(usize),
     /// See [`home::never_stuck`].
     NeverStuck,
     /// No rule reads whether the button is held.
@@ -41,8 +43,10 @@ pub(crate) enum Question {
 /// - `.in-range`: no value is stored that its number cannot hold, no timer is started for less than a tick, no light is
 ///   indexed outside its row;
 /// - `.digits`: digits never have to show a number below 0 or wider than they are (time left is proved by the reader);
-/// - `.answered`: a press that counts is followed by a change of the picture within 100 ms. It counts when some machine that
-///   shows something comes out of that tick in another state or with other numbers than it would have without the press;
+/// - `.answered`: a press that counts is followed by a change of the picture within 100 ms (up to about a tenth of a second a
+///   system seems to react at once: R. B. Miller, Response time in man-computer conversational transactions, 1968, from
+///   memory). It counts when it brings some machine that shows something into another state, or changes its numbers while it
+///   stands still; a press that only prolongs a movement is answered by it;
 /// - `.flash FIGURE` and `.flash`: at most three pairs of changes of pose in any second, of a figure and of all together.
 ///   Any two changes after each other are taken as a pair of opposing ones; eight changes no more than a second from first
 ///   to last are too many. (WCAG 2.2, success criterion 2.3.1, written for screens: at most three flashes in any second.)
@@ -50,9 +54,33 @@ pub(crate) enum Question {
 ///   machines are in states in which they can also be, together, where nobody has ever pressed, and stay in such states;
 /// - `.held BUTTON`: the same while that button is down for ever. All other claims hold with stuck buttons as it is, since
 ///   every way of holding is among the plays that are looked at;
+/// - `.alone BUTTON`: somebody who is there alone, at this button, gets a turn by waiting, from every situation they can bring
+///   about, within the bound that is reported. It is their turn when a press would count, and the button's lamp, if it has
+///   one, is lit. Not asked of a button that no way out waits for;
 /// - `.stuck`: from every situation something seen can still change, by waiting or by pressing.
 pub fn prove(form: &Form, limits: &Limits, progress: &mut dyn FnMut(Progress)) -> Vec<Answer> {
     prove_with(form, limits, Engine::Both, progress)
+}
+
+/// The names of all claims, in the order in which [`prove`] answers them.
+pub fn names(form: &Form) -> Vec<String> {
+    questions(form).into_iter().map(|(name, _)| name).collect()
+}
+
+/// Answers one claim; none when no claim has this name.
+pub fn prove_one(
+    form: &Form,
+    name: &str,
+    limits: &Limits,
+    progress: &mut dyn FnMut(Progress),
+) -> Option<Answer> {
+    let questions = questions(form);
+    let at = questions.iter().position(|(claim, _)| claim == name)?;
+    let of = questions.len();
+    let (claim, question) = &questions[at];
+    Some(answer(form, (claim, question), (limits, Engine::Both), &mut |covered| {
+        progress(Progress { claim: claim.clone(), at, of, covered });
+    }))
 }
 
 /// The same with one engine alone.
@@ -78,12 +106,9 @@ pub fn prove_some(
     let of = questions.len();
     let mut answers = Vec::with_capacity(of);
     for (at, (claim, question)) in questions.iter().enumerate() {
-        let mut report = |covered| progress(Progress { claim: claim.clone(), at, of, covered });
-        report(0);
-        let mut work = Work::new(*limits, &mut report);
-        let (verdict, bound_ticks) = verdict(form, question, engine, &mut work);
-        let words = words::words(form, claim, question, &verdict, bound_ticks);
-        answers.push(Answer { claim: claim.clone(), verdict, bound_ticks, words });
+        answers.push(answer(form, (claim, question), (limits, engine), &mut |covered| {
+            progress(Progress { claim: claim.clone(), at, of, covered });
+        }));
     }
     answers
 }
@@ -101,6 +126,19 @@ pub fn prove_claim(
     let (verdict, bound_ticks) = verdict(form, &question, engine, &mut work);
     let words = words::words(form, &claim, &question, &verdict, bound_ticks);
     Some(Answer { claim, verdict, bound_ticks, words })
+}
+
+fn answer(
+    form: &Form,
+    (claim, question): (&str, &Question),
+    (limits, engine): (&Limits, Engine),
+    report: &mut dyn FnMut(u64),
+) -> Answer {
+    report(0);
+    let mut work = Work::new(*limits, report);
+    let (verdict, bound_ticks) = verdict(form, question, engine, &mut work);
+    let words = words::words(form, claim, question, &verdict, bound_ticks);
+    Answer { claim: claim.into(), verdict, bound_ticks, words }
 }
 
 fn questions(form: &Form) -> Vec<(String, Question)> {
@@ -138,6 +176,13 @@ fn questions(form: &Form) -> Vec<(String, Question)> {
         all.push((format!(".held {button}"), question));
     }
     if anything {
+        let alone = |(b, button): (usize, &String)| (format!(".alone {button}"), Question::Alone(b));
+        let waited = |b: usize| {
+            let mut states = form.machines.iter().flat_map(|machine| &machine.states);
+            let waits = |way: &Transition| matches!(way.trigger, Trigger::Press { button } if button == b);
+            states.any(|state| state.transitions.iter().any(waits))
+        };
+        all.extend(form.buttons.iter().enumerate().filter(|(b, _)| waited(*b)).map(alone));
         all.push((".stuck".into(), Question::NeverStuck));
     }
     all
@@ -277,13 +322,14 @@ fn by_plain(form: &Form, question: &Question, quick: bool, work: &mut Work) -> (
             plain::Found::Fail(trace) => Ending::Refuted(trace),
         }),
         Question::Home(quiet) => home::comes_home(&model, *quiet, work),
+        Question::Alone(button) => home::turn_comes(&model, *button, work),
         Question::NeverStuck => home::never_stuck(&model, work),
         Question::HoldingUnread => Ok(Ending::Proved(0)),
     };
     match ended {
         Err(enough) => (undecided(work, enough), None),
         Ok(Ending::Proved(ticks)) => {
-            let bound = matches!(question, Question::Home(_)).then_some(ticks);
+            let bound = matches!(question, Question::Home(_) | Question::Alone(_)).then_some(ticks);
             (Verdict::Proved { covered: work.covered }, bound)
         }
         Ok(Ending::Refuted(trace)) => (refuted(form, question, trace, work), None),
@@ -313,7 +359,7 @@ fn undecided(work: &Work, enough: Enough) -> Verdict {
 fn refuted(form: &Form, question: &Question, trace: Option<Trace>, work: &Work) -> Verdict {
     let shown = trace.filter(|trace| match question {
         Question::Watch(watch) => replay::fails(form, watch, trace),
-        Question::Home(_) => replay::comes_again(form, trace),
+        Question::Home(_) | Question::Alone(_) => replay::comes_again(form, trace),
         _ => replay::plays(form, trace),
     });
     match shown {

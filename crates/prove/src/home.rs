@@ -1,17 +1,18 @@
-//! Claims about what can still happen: coming home and never being stuck. Answered on the graph of whole situations.
+//! Claims about what can still happen: coming home, a turn for a lone player, never being stuck. Answered on the graph of
+//! whole situations.
 
 use crate::answer::Trace;
 use crate::model::{Model, Who};
 use crate::pack::Whole;
 use crate::plain::{Graph, tick_in};
-use crate::watch::Watch;
+use crate::watch::{Seen, Watch, press_counts};
 use crate::work::{Enough, Work};
-use rules::step::{Clock, Start};
+use rules::step::{Clock, Input, Start, step};
 use std::collections::BTreeSet;
 
 /// What came of it.
 pub(crate) enum Ending {
-    /// Proved; for coming home the longest way there, in ticks.
+    /// Proved; for coming home and for turns the longest way there, in ticks.
     Proved(u64),
     /// Refuted.
     Refuted(Option<Trace>),
@@ -52,6 +53,44 @@ pub(crate) fn comes_home(model: &Model, quiet: Who, work: &mut Work) -> Result<E
 
 fn states(whole: &Whole) -> Vec<usize> {
     whole.situation.machines.iter().map(|being| being.state).collect()
+}
+
+/// From every situation that somebody at this button alone can come to, that person gets a turn by waiting, whatever is
+/// picked. A turn is a situation in which the button's lamp is lit, if it has one (a single spot of the button's name), and in
+/// which a press in the next tick would count as [`press_counts`] says. The bound is the longest wait, in ticks.
+pub(crate) fn turn_comes(model: &Model, button: usize, work: &mut Work) -> Result<Ending, Enough> {
+    let (watch, starts) = (Watch::Nothing, model.starts()?);
+    let mut all = Graph::new(model, &watch, Who::Only(button));
+    all.begin(&starts, work)?;
+    all.run(&|_| false, work)?;
+    let mut after = Graph::new(model, &watch, Who::Nobody);
+    after.edges = Some(Vec::new());
+    for (nth, at) in (0..u32::try_from(all.keys.len()).unwrap_or(u32::MAX)).enumerate() {
+        after.seed(&hands_off(&all.whole(at), model, Who::Nobody), nth, work)?;
+    }
+    after.run(&|whole| has_turn(model, whole, button), work)?;
+    let away: Vec<bool> = after.wholes().map(|whole| !has_turn(model, &whole, button)).collect();
+    match longest(&after, &away) {
+        Ok(ticks) => Ok(Ending::Proved(ticks)),
+        Err(cycle) => Ok(Ending::Refuted(for_ever(&all, &after, &starts, &cycle))),
+    }
+}
+
+fn has_turn(model: &Model, whole: &Whole, button: usize) -> bool {
+    let form = &model.form;
+    let lamp = form.spots.iter().position(|spot| *spot == form.buttons[button]);
+    if lamp
+        .is_some_and(|lamp| model.picture(&whole.situation).spots.get(lamp).is_none_or(|level| *level == 0))
+    {
+        return false;
+    }
+    let mut input = Input { held: whole.held.clone(), ..Input::default() };
+    input.pressed = (0..form.buttons.len()).map(|b| b == button).collect();
+    input.held[button] = true;
+    let mut after = step(form, &whole.situation, &input).situation;
+    model.settle(&mut after);
+    let seen = Seen { before: &whole.situation, input: &input, after: &after, picked: &[], flagged: false };
+    press_counts(model, &seen, button)
 }
 
 /// Marks besides what can still lead to what is marked.

@@ -20,6 +20,8 @@ pub(crate) enum Who {
     Nobody,
     /// Nobody, but this button is down for ever.
     Holding(usize),
+    /// Somebody at this button alone.
+    Only(usize),
 }
 
 /// A form made ready.
@@ -254,7 +256,7 @@ impl Model {
         f: &mut dyn FnMut(&mut Work, &Input, Outcome) -> Result<(), Enough>,
     ) -> Result<(), Enough> {
         let buttons = self.form.buttons.len();
-        if who != Who::Anybody {
+        if matches!(who, Who::Nobody | Who::Holding(_)) {
             let held = (0..buttons).map(|b| who == Who::Holding(b)).collect();
             let mut input = Input { pressed: vec![false; buttons], held, picks: Vec::new() };
             return self.pick_all(
@@ -267,6 +269,7 @@ impl Model {
         }
         // Each button has one or two ways: as it is; pressed; or let go.
         let free: Vec<usize> = (0..buttons)
+            .filter(|b| !matches!(who, Who::Only(only) if only != *b))
             .filter(
                 |b| if self.tracked[*b] { true } else { self.listens(before, *b) && !before.simulated[*b] },
             )

@@ -217,7 +217,7 @@ impl<'a> Sets<'a> {
     /// What is held in a tick in which nobody does anything.
     fn held(&self, whole: &Whole) -> Vec<bool> {
         match self.who {
-            Who::Anybody => whole.held.clone(),
+            Who::Anybody | Who::Only(_) => whole.held.clone(),
             Who::Nobody => vec![false; whole.held.len()],
             Who::Holding(b) => (0..whole.held.len()).map(|at| at == b && self.model.tracked[b]).collect(),
         }

@@ -2,7 +2,7 @@
 
 use crate::model::Model;
 use crate::value::{Sight, each_node};
-use rules::form::{Claim, Claimed, Expr, Form, Node, Trigger};
+use rules::form::{Claim, Claimed, Expr, Form, Machine, Node, Trigger};
 use rules::step::{Input, Pick, Situation, step};
 
 /// A claim's observer.
@@ -21,9 +21,8 @@ pub(crate) enum Watch {
     InRange,
     /// Fails when digits are to show what is below 0 or wider than they are.
     DigitsFit,
-    /// Fails when a press that counts in tick n is followed by no change of the picture in the ticks n to n + `ticks`. A
-    /// press counts when some machine that shows something comes out of the tick in another state, or with other numbers,
-    /// than without it.
+    /// Fails when a press that counts in tick n is followed by no change of the picture in the ticks n to n + `ticks`: see
+    /// [`press_counts`].
     Answered { ticks: u32 },
     /// Fails at the eighth change of pose (four pairs) within `ticks` ticks, first and last change included: of one figure,
     /// or of all together, where several changes in one tick count once. The observer guesses which change is the first.
@@ -200,20 +199,47 @@ fn caused(model: &Model, cause: &Trigger, given: Option<&Expr>, seen: &Seen) -> 
 fn some_press_counts(model: &Model, seen: &Seen) -> bool {
     let buttons = (0..seen.input.pressed.len().min(model.real))
         .filter(|b| seen.input.pressed[*b] && !seen.before.simulated[*b]);
-    buttons.into_iter().any(|b| {
-        let mut without = seen.input.clone();
-        without.pressed[b] = false;
-        let mut other = step(&model.form, seen.before, &without).situation;
-        model.settle(&mut other);
-        let mut pairs = model.form.machines.iter().zip(seen.after.machines.iter().zip(&other.machines));
-        pairs.any(|(machine, (with, without))| {
-            shows(machine) && (with.state != without.state || with.numbers != without.numbers)
-        })
+    buttons.into_iter().any(|b| press_counts(model, seen, b))
+}
+
+/// Whether this press counts: it brings some machine that shows something into another state, which it would not be in without
+/// the press, or it changes its numbers while it stands still. A press that finds a machine on the move and only saves something up for it (one
+/// more wag) is answered by the movement, which goes on because of it; whoever presses looks at that. One that only
+/// starts a timer anew, or keeps a machine where it is for a tick, changes nothing that anybody could look for.
+pub(crate) fn press_counts(model: &Model, seen: &Seen, b: usize) -> bool {
+    let mut without = seen.input.clone();
+    without.pressed[b] = false;
+    let mut other = step(&model.form, seen.before, &without).situation;
+    model.settle(&mut other);
+    let with = seen.after.machines.iter().zip(&seen.before.machines);
+    let mut pairs = model.form.machines.iter().zip(with.zip(&other.machines));
+    pairs.any(|(machine, ((with, before), without))| {
+        shows(machine)
+            && (with.state != without.state && with.state != before.state
+                || with.numbers != without.numbers && !on_the_move(&model.form, machine, before.state))
     })
 }
 
+/// A state shorter than this is a stage of a movement (our threshold, from the displays' own figures, whose arms and tails
+/// take 250 to 300 ms a stage).
+const STAGE_MS: u32 = 500;
+
+/// Whether time alone ends this state soon, with nothing that could prevent it.
+fn on_the_move(form: &Form, machine: &Machine, state: usize) -> bool {
+    let state = &machine.states[state];
+    let ends = |timer: usize| {
+        state.transitions.iter().any(|way| {
+            matches!(way.trigger, Trigger::Timer { timer: on } if on == timer)
+                && way.condition.is_none()
+                && way.go.is_some()
+        })
+    };
+    let short = |ticks: u32| ticks.saturating_mul(form.tick_ms) <= STAGE_MS;
+    state.dwells.iter().any(|dwell| short(dwell.ticks) && ends(dwell.timer))
+}
+
 /// Whether a machine shows anything in any state.
-pub(crate) fn shows(machine: &rules::form::Machine) -> bool {
+pub(crate) fn shows(machine: &Machine) -> bool {
     machine
         .states
         .iter()

@@ -20,10 +20,10 @@ pub(crate) fn words(
             match question {
                 Question::HoldingUnread => {
                     format!(
-                        "{claim} holds in every play: no rule asks whether it is held, so a stuck button is one that nobody presses"
+                        "Proved: {claim}. No rule asks whether it is held, so a stuck button is one that nobody presses"
                     )
                 }
-                _ => format!("{claim} holds in every play{bound}: {} looked at", looked(*covered)),
+                _ => format!("Proved: {claim}{bound}. {} looked at", looked(*covered)),
             }
         }
         Verdict::Refuted { trace } => {
@@ -32,20 +32,26 @@ pub(crate) fn words(
             let presses = if presses == 1 { "1 press".to_owned() } else { format!("{presses} presses") };
             match question {
                 Question::Home(Who::Holding(_)) => {
-                    format!("{claim} fails: after {presses} and with the button stuck, play never comes home")
+                    format!(
+                        "Refuted: {claim}. After {presses} and with the button stuck, play never comes home"
+                    )
                 }
                 Question::Home(_) => format!(
-                    "{claim} fails: after {presses} and nobody pressing any more, play need never come home"
+                    "Refuted: {claim}. After {presses} and nobody pressing any more, play need never come home"
+                ),
+                Question::Alone(button) => format!(
+                    "Refuted: {claim}. After {presses}, {} waits for ever and no press would count",
+                    form.buttons[*button]
                 ),
                 Question::NeverStuck => format!(
-                    "{claim} fails: {at} after the start, with {presses}, nothing seen can ever change again"
+                    "Refuted: {claim}. {at} after the start, with {presses}, nothing seen can ever change again"
                 ),
-                _ => format!("{claim} fails {at} after the start, with {presses}"),
+                _ => format!("Refuted: {claim}. It fails {at} after the start, with {presses}"),
             }
         }
         Verdict::Undecided { covered, why } => {
             format!(
-                "{claim} is not decided: {why}; {} looked at, and nothing against it was found",
+                "Undecided: {claim}. Why: {why}; {} looked at, and nothing against it was found",
                 looked(*covered)
             )
         }
@@ -56,19 +62,20 @@ pub(crate) fn words(
 fn told(claim: &str) -> String {
     let (kind, of) = claim.split_once(' ').unwrap_or((claim, ""));
     let words = match kind {
-        ".in-range" => "No number leaves its range".to_owned(),
-        ".digits" => "No number is too wide for its digits".to_owned(),
-        ".answered" => "Every press that counts is answered within 100 ms".to_owned(),
+        ".in-range" => "no number leaves its range".to_owned(),
+        ".digits" => "no number is too wide for its digits".to_owned(),
+        ".answered" => "every press that counts is answered within 100 ms".to_owned(),
         ".flash" if of.is_empty() => {
-            "No more than three flashes in any second, all figures together".to_owned()
+            "no more than three flashes in any second, all figures together".to_owned()
         }
-        ".flash" => format!("No more than three flashes in any second of {of}"),
-        ".home" => "With nobody pressing, play comes home".to_owned(),
-        ".held" => format!("With button {of} stuck down, play comes home"),
-        ".stuck" => "Nothing can get stuck".to_owned(),
+        ".flash" => format!("no more than three flashes in any second of {of}"),
+        ".home" => "with nobody pressing, play comes home".to_owned(),
+        ".held" => format!("with button {of} stuck down, play comes home"),
+        ".alone" => format!("whoever is alone at button {of} gets a turn by waiting"),
+        ".stuck" => "nothing can get stuck".to_owned(),
         _ => return format!("`{claim}`"),
     };
-    format!("{words} (`{claim}`):")
+    format!("{words} (`{claim}`)")
 }
 
 fn looked(covered: Covered) -> String {

@@ -47,7 +47,7 @@ claim rests never fox is resting and fox.count > 3
 ";
 
 /// The sound text with one line for another, and the claim that must fail.
-const MISTAKES: [(&str, &str, &str, &str); 12] = [
+const MISTAKES: [(&str, &str, &str, &str); 15] = [
     // The time that is up comes first, and a press in the same tick vanishes.
     (
         "lost press",
@@ -98,6 +98,27 @@ const MISTAKES: [(&str, &str, &str, &str); 12] = [
     ),
     // A held button keeps the fox away from still.
     ("stuck button", "  resting after 700 ms ", "  resting after 700 ms if not held nod ", ".held nod"),
+    // Only the fourth press of the evening goes there, and nothing leads back.
+    (
+        "dead end after long play",
+        "  still on press wave                do count = 0           go waving",
+        "  still on press wave do count = 0 go lost\n  state lost shows fox-low",
+        ".stuck",
+    ),
+    // Whoever does not let go keeps the fox waving, and nobody else gets it.
+    (
+        "held button never ends",
+        "  waving after 300 ms ",
+        "  waving when held wave go waving\n  waving after 300 ms ",
+        ".held wave",
+    ),
+    // From the second wave on, only the other player's press ends the rest.
+    (
+        "no turn alone",
+        "  resting after 700 ms ",
+        "  resting on press nod go still\n  resting after 700 ms if count < 2 ",
+        ".alone wave",
+    ),
     // The spot after the third is no spot.
     (
         "index out of its row",
@@ -111,6 +132,33 @@ const MISTAKES: [(&str, &str, &str, &str); 12] = [
         "claim rests never fox is resting and fox.count > 3",
         "claim rests never fox is resting and fox.count = 0",
         "rests",
+    ),
+];
+
+/// What the reader finds by itself, before anything is proved: the mistake and the code of its fault.
+const READ: [(&str, &str, &str, &str); 5] = [
+    // One digit shows 0 to 9.
+    ("digits overflow", "number count 0..3 = 0", "number count 0..12 = 0", "rules/digits-narrow"),
+    // 3 x 2,000,000,000 is more than 31 bits hold.
+    ("overflow", "do count = count + 1 ", "do count = count * 2000000000 ", "rules/overflow"),
+    // There are three lamps.
+    (
+        "index outside its row",
+        "  state resting shows fox-low",
+        "  state resting shows fox-low lights lamp[4]",
+        "rules/index-outside",
+    ),
+    (
+        "no way out",
+        "  resting after 700 ms                                      go still\n",
+        "",
+        "rules/no-way-out",
+    ),
+    (
+        "state that nothing leads to",
+        "  state resting shows fox-low",
+        "  state resting shows fox-low\n  state lost shows fox-high\n  lost after 1 s go still",
+        "rules/unreachable",
     ),
 ];
 
@@ -148,11 +196,53 @@ fn every_planted_mistake_is_found() {
     }
 }
 
+#[test]
+fn what_can_be_read_off_the_text_is_found_by_the_reader() {
+    let codes = |text: &str| -> Vec<String> {
+        let (_, faults) = rules::read(&Text::new("seeded.rules", text.to_owned()), &interface());
+        faults.iter().map(|fault| fault.code.to_owned()).collect()
+    };
+    for (what, from, to, code) in READ {
+        assert!(!codes(SOUND).iter().any(|found| found == code), "{what}");
+        let found = codes(&with(from, to));
+        assert!(found.iter().any(|found| found == code), "{what}: {found:?}");
+    }
+}
+
 /// 300 ms waving and 700 ms resting after the tick that the last press counts in: 10 ticks of 100 ms.
 #[test]
 fn the_way_home_is_as_long_as_its_stages() {
     let all = answers(SOUND, Engine::Plain);
     assert_eq!(of(&all, ".home").bound_ticks, Some(10));
+}
+
+/// Alone at `wave`, the longest wait is for the fox to have waved and rested: 3 + 7 ticks, and the last tick of it may take the
+/// press (tick 10 is still again).
+#[test]
+fn the_wait_for_a_turn_is_as_long_as_the_stages_without_one() {
+    let all = answers(SOUND, Engine::Plain);
+    assert_eq!(of(&all, ".alone wave").bound_ticks, Some(10));
+    // Nobody listens to `nod` in the sound text.
+    assert!(!all.iter().any(|answer| answer.claim == ".alone nod"));
+}
+
+/// While the fox waves, a further press is one more wave: the movement answers it. While it stands still, it must be answered.
+#[test]
+fn a_press_that_prolongs_a_movement_is_answered_by_it() {
+    let saved = |state: &str| {
+        with(
+            "  waving after 300 ms ",
+            &format!("  {state} on press nod do count = 0 stay\n  waving after 300 ms "),
+        )
+    };
+    for engine in [Engine::Plain, Engine::Both] {
+        assert!(
+            of(&answers(&saved("resting").replace(" shown on board", ""), engine), ".answered")
+                .trace()
+                .is_some()
+        );
+        assert!(of(&answers(&saved("waving").replace(" shown on board", ""), engine), ".answered").proved());
+    }
 }
 
 /// A tie that one side always wins: two players press at once, and the second never scores.

@@ -1,19 +1,27 @@
 //! `lampwright prove`: what holds in every play of a display's rules.
 
 use crate::ending::{Ending, Stop};
+use crate::proofs::Proofs;
 use crate::{report, showing};
 use clap::Args;
-use finding::Fault;
+use finding::{Fault, suggestion};
 use prove::{Answer, Limits, Verdict};
-use std::path::PathBuf;
+use rules::form::Form;
+use std::fs;
+use std::path::{Path, PathBuf};
 
 const AFTER_HELP: &str = "\
 Examples:
   lampwright prove my-fox
-  lampwright prove my-fox --limit 20000000 --json
+  lampwright prove my-fox --claim .answered --claim .stuck
+  lampwright prove my-fox --limit 20000000 --memory 4096
+  lampwright prove my-fox --trace against --json
 
 Ends with 0 when every claim is proved, 2 when one is refuted (or the description has faults), 4 when none is refuted
-but some could not be decided within the limit.
+but some could not be decided within the limits.
+
+Answers are kept in .lampwright/proofs in the display's folder, by the content of the rules, the claim, the limits and this
+program's version; deleting it costs nothing but time.
 
 What is proved are the rules, not the lamps: local codes and licensed practice decide.";
 
@@ -23,12 +31,22 @@ What is proved are the rules, not the lamps: local codes and licensed practice d
 pub(crate) struct Arguments {
     /// The display's folder, with display.toml in it.
     folder: PathBuf,
+    /// Only this claim; may be given more than once. Those made without being asked begin with a dot.
+    #[arg(long, value_name = "NAME")]
+    claim: Vec<String>,
     /// Most situations to remember for one claim; a quarter as many sets of timer values, ten times as many ticks.
-    #[arg(long, default_value_t = 2_000_000)]
+    #[arg(long, default_value_t = 2_000_000, value_name = "SITUATIONS")]
     limit: u64,
     /// Most memory for one claim, in MiB, as reckoned from what is stored.
-    #[arg(long, default_value_t = 1024)]
+    #[arg(long, default_value_t = 1024, value_name = "MIB")]
     memory: u64,
+    /// Writes each play against a claim into this folder, in the form of the test vectors: the page and every player of the
+    /// rules can run it.
+    #[arg(long, value_name = "FOLDER")]
+    trace: Option<PathBuf>,
+    /// Looks again at what was answered before.
+    #[arg(long)]
+    afresh: bool,
 }
 
 /// Runs the command.
@@ -45,38 +63,107 @@ pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> 
             return Ok(Ending::Faults);
         }
     };
+    let form = &display.form;
+    let names = wanted(form, &arguments.claim)?;
+    let answers = answers(form, &names, arguments)?;
+    if let Some(folder) = &arguments.trace {
+        write_traces(form, &answers, folder)?;
+    }
+    let ending = ending(&answers);
+    if as_json {
+        report::json(&serde_json::json!({
+            "format": "lampwright-report", "version": 1, "ending": ending.word(), "answers": answers,
+        }))?;
+    } else {
+        tell(form, &answers)?;
+    }
+    Ok(ending)
+}
+
+/// The claims asked for, in the order of the rules; all when none is named.
+fn wanted(form: &Form, asked: &[String]) -> Result<Vec<String>, Stop> {
+    let names = prove::names(form);
+    for claim in asked {
+        if !names.contains(claim) {
+            let nearest = suggestion(claim, names.iter().map(String::as_str));
+            let hint = nearest.map_or_else(
+                || format!("; there are: {}", names.join(", ")),
+                |nearest| format!("; did you mean `{nearest}`?"),
+            );
+            return Err(Stop::Faults(format!("there is no claim `{claim}`{hint}")));
+        }
+    }
+    Ok(names.into_iter().filter(|name| asked.is_empty() || asked.contains(name)).collect())
+}
+
+fn answers(form: &Form, names: &[String], arguments: &Arguments) -> Result<Vec<Answer>, Stop> {
     let limits = Limits {
         situations: arguments.limit,
         sets: arguments.limit / 4,
         steps: arguments.limit.saturating_mul(10),
         bytes: arguments.memory.saturating_mul(1 << 20),
     };
+    let proofs = Proofs::of(&arguments.folder, form, &limits)?;
+    // Drawn on the error stream, and only where that is a terminal.
     let bar = indicatif::ProgressBar::new_spinner();
-    let answers = prove::prove(&display.form, &limits, &mut |progress| {
-        bar.set_message(format!(
-            "{} of {}: {} ({} looked at)",
-            progress.at + 1,
-            progress.of,
-            progress.claim,
-            progress.covered
-        ));
-        bar.tick();
-    });
-    bar.finish_and_clear();
-    let ending = ending(&answers);
-    if as_json {
-        report::json(&serde_json::json!({
-            "format": "lampwright-report", "version": 1, "ending": ending.word(), "answers": answers,
-        }))?;
-        return Ok(ending);
-    }
-    for answer in &answers {
-        report::print(&format!("{}\n", answer.words))?;
-        for moment in answer.trace().iter().flat_map(|trace| prove::moments(&display.form, trace)) {
-            report::print(&format!("    {moment}\n"))?;
+    let mut answers = Vec::with_capacity(names.len());
+    for (at, name) in names.iter().enumerate() {
+        if let Some(known) = (!arguments.afresh).then(|| proofs.known(name)).flatten() {
+            answers.push(known);
+            continue;
+        }
+        let answer = prove::prove_one(form, name, &limits, &mut |progress| {
+            let place = format!("{} of {}", at + 1, names.len());
+            bar.set_message(format!("{place}: {name} ({} looked at)", progress.covered));
+            bar.tick();
+        });
+        if let Some(answer) = answer {
+            proofs.keep(&answer);
+            answers.push(answer);
         }
     }
-    Ok(ending)
+    bar.finish_and_clear();
+    Ok(answers)
+}
+
+/// Claim by claim, what fails with the play against it; then how many stand how.
+fn tell(form: &Form, answers: &[Answer]) -> Result<(), Stop> {
+    for answer in answers {
+        report::print(&format!("{}\n", report::for_the_width(&answer.words)))?;
+        for moment in answer.trace().iter().flat_map(|trace| prove::moments(form, trace)) {
+            report::print(&format!("{}\n", report::for_the_width(&format!("    {moment}"))))?;
+        }
+    }
+    let count = |is: fn(&Verdict) -> bool| answers.iter().filter(|answer| is(&answer.verdict)).count();
+    let proved = count(|verdict| matches!(verdict, Verdict::Proved { .. }));
+    let refuted = count(|verdict| matches!(verdict, Verdict::Refuted { .. }));
+    let undecided = answers.len() - proved - refuted;
+    report::print(&format!("\n{proved} proved, {refuted} refuted, {undecided} undecided.\n"))?;
+    if undecided > 0 {
+        let words = "Undecided is not proved: nothing against it was found in what was looked at. More may be decided with a \
+                     higher --limit and --memory.\n";
+        report::print(&format!("{}\n", report::for_the_width(words.trim_end())))?;
+    }
+    Ok(())
+}
+
+/// One file for each refuted claim, named after it.
+fn write_traces(form: &Form, answers: &[Answer], folder: &Path) -> Result<(), Stop> {
+    let doing = || Stop::doing(format!("cannot write into {}", folder.display()));
+    fs::create_dir_all(folder).map_err(doing())?;
+    for answer in answers {
+        if let Some(trace) = answer.trace() {
+            let vector = trace.vector(answer.claim.as_str(), form);
+            let text = serde_json::to_string(&vector).map_err(|why| Stop::System(why.to_string()))?;
+            fs::write(folder.join(file_name(&answer.claim)), text + "\n").map_err(doing())?;
+        }
+    }
+    Ok(())
+}
+
+/// A claim's name as a file's: `.flash fox` is `flash-fox.json`.
+fn file_name(claim: &str) -> String {
+    format!("{}.json", claim.trim_start_matches('.').replace(' ', "-"))
 }
 
 fn ending(answers: &[Answer]) -> Ending {
