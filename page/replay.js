@@ -56,13 +56,11 @@ export function tellMoment(root, game) {
 
 /** The claims, and the plays that can be opened. */
 export function claims(form, beside, open, why) {
-  const { proof, traces } = beside;
-  const answers = proof?.of_these_rules ? proof.answers ?? [] : [];
+  const { answers = [], traces } = beside;
   const of = (name) => answers.find(({ claim }) => claim === name);
   const rest = answers.filter(({ claim }) => !form.claims.some(({ name }) => name === claim));
   const line = (name, words, answer) => html`<li><b>${name.replaceAll("-", " ")}</b> ${words ? html`<span class="claimed">${words}</span>` : nothing}
-    <span class="answer">${answer?.words ?? (proof && !proof.of_these_rules ? html`asked of earlier rules; ask again: <code>lampwright prove FOLDER</code>`
-      : html`not asked yet: <code>lampwright prove FOLDER</code>`)}</span>
+    <span class="answer">${answer?.words ?? html`not asked of these rules yet: <code>lampwright prove FOLDER</code>`}</span>
     ${answer?.verdict?.trace ? html`<button type="button" class="undo" @click=${() => open(`Against: ${name}`, answer.verdict.trace, answer.words)}>Replay it in the yard</button>` : nothing}</li>`;
   const chosen = async (event) => {
     const file = event.target.files[0];

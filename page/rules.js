@@ -4,7 +4,6 @@ import { html, nothing } from "./vendor/lit-html.js";
 import { statechart } from "./chart.js";
 import { keeping } from "./keep.js";
 import { pace } from "./pace.js";
-import { rehearsal } from "./rehearsal.js";
 import { claims, replayed } from "./replay.js";
 import { soundsOf } from "./sounds.js";
 import { sliders } from "./tune.js";
@@ -22,7 +21,6 @@ export function rules({ form, game, title, beside, tuning, sounds, replay, machi
     <div class="pair">${pace(game, to.show)}${sliders(tuning, beside.constants ?? [])}
       ${keeping(form, title, to)}${soundsOf(form, sounds, to.show)}</div>
     ${statechart(form, Math.min(machine, form.machines.length - 1), to.machine)}
-    ${rehearsal(beside.rehearsal)}
     ${claims(form, beside, to.open, refused)}
   </div>`;
 }

@@ -4,7 +4,7 @@
 //! leads out. Only regular files are read: a pipe or a device could block or never end.
 
 use cap_std::ambient_authority;
-use cap_std::fs::{Dir, OpenOptions, OpenOptionsExt};
+use cap_std::fs::{Dir, OpenOptions, OpenOptionsExt, ReadDir};
 use rustix::fs::OFlags;
 use source::{FileFault, Files, MAX_FILE_BYTES};
 use std::cell::RefCell;
@@ -60,6 +60,29 @@ impl FolderFiles {
     }
 }
 
+impl FolderFiles {
+    /// The paths of the files in a folder inside, in order; none when it is not there.
+    pub(crate) fn within(&self, folder: &str) -> Vec<String> {
+        let names =
+            if stays_inside(folder) { self.folder.read_dir(folder).map(file_names) } else { Ok(Vec::new()) };
+        let paths: Vec<String> =
+            names.unwrap_or_default().iter().map(|name| format!("{folder}/{name}")).collect();
+        self.seen.borrow_mut().insert(format!("{folder}\n"), Ok(paths.join("\n").into_bytes()));
+        paths
+    }
+}
+
+/// The names of the files among these entries, in order.
+fn file_names(entries: ReadDir) -> Vec<String> {
+    let mut names: Vec<String> = entries
+        .filter_map(Result::ok)
+        .filter(|entry| entry.file_type().is_ok_and(|kind| kind.is_file() || kind.is_symlink()))
+        .filter_map(|entry| entry.file_name().into_string().ok())
+        .collect();
+    names.sort();
+    names
+}
+
 impl Files for FolderFiles {
     fn read(&self, path: &str) -> Result<Vec<u8>, FileFault> {
         let read = self.read_inside(path);
@@ -69,12 +92,7 @@ impl Files for FolderFiles {
 
     fn names(&self) -> Vec<String> {
         let Ok(entries) = self.folder.entries() else { return Vec::new() };
-        let mut names: Vec<String> = entries
-            .filter_map(Result::ok)
-            .filter(|entry| entry.file_type().is_ok_and(|kind| kind.is_file() || kind.is_symlink()))
-            .filter_map(|entry| entry.file_name().into_string().ok())
-            .collect();
-        names.sort();
+        let names = file_names(entries);
         // What is there decides what is read, so it belongs to what was seen. No path begins with a line end.
         self.seen.borrow_mut().insert("\n".into(), Ok(names.join("\n").into_bytes()));
         names

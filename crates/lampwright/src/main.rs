@@ -4,6 +4,7 @@
 //! The ending of every command is an [`Ending`]; its number is what scripts rely on.
 #![allow(clippy::disallowed_methods, reason = "this crate is where files, network and threads belong")]
 
+mod beside;
 mod command;
 mod editing;
 mod ending;

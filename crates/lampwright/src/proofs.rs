@@ -1,8 +1,8 @@
 //! Answers of `prove`, remembered in the display's own hidden folder by the content of everything they depend on.
 //!
-//! Beside the display, because they are worth as much as it is and go with a copy of it. A file is named after the hash of the
-//! rules' form, the claim, the limits and the program's version, and carries the hash of the answer in it: what was cut off,
-//! mixed up or edited is looked at again, never believed.
+//! Beside the display, because they are worth as much as it is and go with a copy of it. A folder is named after the hash of the
+//! rules' form and the program's version, a file in it after that of the claim and the limits. It carries the hash of the
+//! answer: what was cut off, mixed up or edited is looked at again, never believed.
 
 use crate::ending::Stop;
 use prove::{Answer, Limits};
@@ -13,8 +13,8 @@ use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
-/// Where they are kept, within the display's folder.
-pub(crate) const FOLDER: &str = ".lampwright/proofs";
+/// Where they are kept, within the display's folder; those about one form in a folder of their own.
+const FOLDER: &str = ".lampwright/proofs";
 
 /// No answer is longer, traces of long plays included; a longer file is not ours.
 const MOST_BYTES: u64 = 64 << 20;
@@ -22,8 +22,8 @@ const MOST_BYTES: u64 = 64 << 20;
 /// What one form's answers under certain limits are kept as.
 pub(crate) struct Proofs {
     folder: PathBuf,
-    /// All that an answer depends on besides the claim.
-    basis: String,
+    /// All that an answer depends on besides form and claim.
+    limits: String,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -34,18 +34,29 @@ struct Kept {
     sum: String,
 }
 
+/// The folder of the answers about a form, within the display's; none when the form cannot be written down.
+pub(crate) fn folder_of(form: &Form) -> Option<String> {
+    let form = serde_json::to_string(form).ok()?;
+    Some(format!("{FOLDER}/{}", hash(&[env!("CARGO_PKG_VERSION"), &form])))
+}
+
+/// The answer in a file, if it is whole.
+pub(crate) fn believed(bytes: &[u8]) -> Option<Answer> {
+    let kept: Kept = serde_json::from_slice(bytes).ok()?;
+    (sum(&kept.answer)? == kept.sum).then_some(kept.answer)
+}
+
 impl Proofs {
     /// For a form and limits; nothing is written yet.
     pub(crate) fn of(display: &Path, form: &Form, limits: &Limits) -> Result<Self, Stop> {
-        let words = |why: serde_json::Error| Stop::System(why.to_string());
-        let form = serde_json::to_string(form).map_err(words)?;
-        let limits = serde_json::to_string(limits).map_err(words)?;
-        let basis = format!("{}\n{limits}\n{form}", env!("CARGO_PKG_VERSION"));
-        Ok(Self { folder: display.join(FOLDER), basis })
+        let limits = serde_json::to_string(limits).map_err(|why| Stop::System(why.to_string()))?;
+        let folder =
+            folder_of(form).ok_or_else(|| Stop::System("the rules cannot be written as JSON".into()))?;
+        Ok(Self { folder: display.join(folder), limits })
     }
 
     fn key(&self, claim: &str) -> String {
-        hash(&[claim, &self.basis])
+        hash(&[claim, &self.limits])
     }
 
     fn path(&self, key: &str) -> PathBuf {
@@ -59,9 +70,9 @@ impl Proofs {
         if fs::metadata(&path).ok()?.len() > MOST_BYTES {
             return None;
         }
-        let kept: Kept = serde_json::from_str(&fs::read_to_string(path).ok()?).ok()?;
-        let whole = kept.key == key && kept.answer.claim == claim && sum(&kept.answer)? == kept.sum;
-        whole.then_some(kept.answer)
+        let bytes = fs::read(path).ok()?;
+        let kept: Kept = serde_json::from_slice(&bytes).ok()?;
+        believed(&bytes).filter(|answer| kept.key == key && answer.claim == claim)
     }
 
     /// Keeps an answer. Where that fails (a folder that may not be written), it is worked out again next time.

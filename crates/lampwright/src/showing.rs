@@ -1,5 +1,6 @@
 //! From a folder to everything worked out from it: the one way all commands take.
 
+use crate::beside::{self, Beside};
 use crate::ending::{Ending, Stop};
 use crate::folder_files::{FolderFiles, Seen};
 use display::Display;
@@ -20,8 +21,8 @@ pub(crate) struct Reading {
     pub(crate) faults: Vec<Fault>,
     /// The texts that the faults' places are in.
     pub(crate) texts: Vec<Text>,
-    /// Plays and answers that lie beside the description, as they are.
-    pub(crate) proofs: Vec<(String, Vec<u8>)>,
+    /// Plays and answers that lie beside the description.
+    pub(crate) beside: Beside,
     /// What was read from the disk.
     pub(crate) seen: Seen,
 }
@@ -38,8 +39,8 @@ pub(crate) fn read(folder: &Path) -> Result<Reading, Stop> {
         let words = format!("there are {more} more faults; they show when some of these are mended");
         faults.push(Fault::new("limit/faults", last, words));
     }
-    let proofs = crate::tuning::proofs(&files);
-    Ok(Reading { display, faults, texts, proofs, seen: files.into_seen() })
+    let beside = beside::found(&files, display.as_ref().map(|display| &display.form));
+    Ok(Reading { display, faults, texts, beside, seen: files.into_seen() })
 }
 
 impl Reading {

@@ -1,8 +1,6 @@
-//! The constants of the rules: tried with other values without writing, and kept by an exact change of their bytes. And
-//! what lies beside the rules for the page: plays that a proof wrote down, and the answers of proof.
+//! The constants of the rules: tried with other values without writing, and kept by an exact change of their bytes.
 
 use crate::folder_files::FolderFiles;
-use crate::showing::Reading;
 use rules::form::Form;
 use rules::interface::Interface;
 use serde_json::{Value, json};
@@ -14,12 +12,6 @@ use workbench::{Change, Refused, Trier};
 
 /// How the name of a file with rules ends.
 const RULES: &str = ".rules";
-/// How the name of a file with a play ends.
-const TRACE: &str = ".trace.json";
-/// The answers of proof, kept beside the display: the form that was asked about, and what came of each claim.
-const ANSWERS: &str = ".lampwright/answers.json";
-/// So many plays are offered; a folder full of them must not drown the page.
-const MOST_TRACES: usize = 50;
 
 /// Whether a file's name is one of rules.
 pub(crate) fn is_rules(file: &str) -> bool {
@@ -107,36 +99,8 @@ pub(crate) fn trier(folder: &Path) -> Trier {
     })
 }
 
-/// The plays and answers that lie in a folder.
-pub(crate) fn proofs(files: &FolderFiles) -> Vec<(String, Vec<u8>)> {
-    let traces = files.names().into_iter().filter(|name| name.ends_with(TRACE)).take(MOST_TRACES);
-    let all = traces.chain([ANSWERS.to_owned()]);
-    all.filter_map(|name| files.read(&name).ok().map(|bytes| (name, bytes))).collect()
-}
-
-/// What the page shows beside the form.
-pub(crate) fn beside(reading: &Reading) -> Value {
-    let form = reading.display.as_ref().map(|display| &display.form);
-    let parsed = |wanted: &str| {
-        let wanted = wanted.to_owned();
-        reading
-            .proofs
-            .iter()
-            .filter(move |(name, _)| name.ends_with(&wanted))
-            .filter_map(|(name, bytes)| Some((name, serde_json::from_slice::<Value>(bytes).ok()?)))
-    };
-    let traces: Vec<Value> =
-        parsed(TRACE).map(|(name, trace)| json!({ "file": name, "trace": trace })).collect();
-    let answers = parsed(ANSWERS).next().map(|(_, kept)| {
-        // Answers about other rules than these say nothing of these.
-        let same = form.is_some_and(|form| serde_json::to_value(form).is_ok_and(|form| form == kept["form"]));
-        json!({ "of_these_rules": same, "answers": kept["answers"] })
-    });
-    json!({ "constants": form.map(|form| constants(form, &reading.texts)), "traces": traces, "proof": answers })
-}
-
 /// Where the tunable constants stand, as cures say it.
-fn constants(form: &Form, texts: &[Text]) -> Vec<Value> {
+pub(crate) fn constants(form: &Form, texts: &[Text]) -> Vec<Value> {
     let Some(text) = texts.iter().find(|text| is_rules(text.name())) else { return Vec::new() };
     let stands = |name: &str| {
         let place = rules::constant_place(text, name)?;

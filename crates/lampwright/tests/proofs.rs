@@ -22,8 +22,10 @@ fn answers(output: &Output) -> Vec<Value> {
 }
 
 fn kept(fox: &Fox) -> Vec<PathBuf> {
-    let Ok(entries) = fs::read_dir(fox.folder().join(".lampwright/proofs")) else { return Vec::new() };
-    let mut paths: Vec<PathBuf> = entries.map(|entry| entry.unwrap().path()).collect();
+    let inside =
+        |folder: PathBuf| fs::read_dir(folder).into_iter().flatten().map(|entry| entry.unwrap().path());
+    // One folder for each form that was asked about.
+    let mut paths: Vec<PathBuf> = inside(fox.folder().join(".lampwright/proofs")).flat_map(inside).collect();
     paths.sort();
     paths
 }
@@ -149,7 +151,7 @@ fn the_play_against_a_claim_is_a_vector_that_the_referee_plays() {
     let folder = fox.outer.path().join("against");
     let output = fox.run("prove", &["--claim", ".stuck", "--trace", folder.to_str().unwrap()]);
     assert_eq!(code(&output), 2);
-    let text = fs::read_to_string(folder.join("stuck.json")).unwrap();
+    let text = fs::read_to_string(folder.join("stuck.trace.json")).unwrap();
     let vector: rules::vectors::Vector = serde_json::from_str(&text).unwrap();
     let again = rules::vectors::record(vector.name.as_str(), &vector.form, &vector.start(), &vector.ticks);
     assert_eq!(again, vector);

@@ -8,31 +8,12 @@
     reason = "a measurement run by hand reads its rules, the clock and says what it saw"
 )]
 
+#[path = "../../rules/tests/common/club.rs"]
+mod club;
+
+use club::form;
 use prove::{Engine, Limits, moments, prove_with};
-use rules::interface::{DigitsName, FigureName, Interface, SpotName};
-use source::Text;
-use std::path::PathBuf;
 use std::time::Instant;
-
-const SIDES: [&str; 2] = ["west", "east"];
-
-fn form() -> rules::form::Form {
-    let path =
-        PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../displays/club-passing/club-passing.rules");
-    let text = Text::new("club-passing.rules", std::fs::read_to_string(path).unwrap());
-    let poses = ["ready", "holding", "reaching", "throwing", "dropped"].map(str::to_owned).to_vec();
-    let spot = |name: &str, count| SpotName { name: name.to_owned(), count, dims: false };
-    let interface = Interface {
-        figures: SIDES.map(|side| FigureName { name: side.to_owned(), poses: poses.clone() }).to_vec(),
-        buttons: SIDES.map(str::to_owned).to_vec(),
-        spots: vec![spot("club", 7), spot("west", 1), spot("east", 1)],
-        digits: vec![DigitsName { name: "rally".to_owned(), count: 2 }],
-        ..Interface::default()
-    };
-    let (form, faults) = rules::read(&text, &interface);
-    assert!(faults.is_empty(), "{faults:?}");
-    form
-}
 
 /// Ends with a panic when one of the claims that the rules themselves make is refuted.
 fn main() {

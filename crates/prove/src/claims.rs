@@ -67,22 +67,6 @@ pub fn names(form: &Form) -> Vec<String> {
     questions(form).into_iter().map(|(name, _)| name).collect()
 }
 
-/// Answers one claim; none when no claim has this name.
-pub fn prove_one(
-    form: &Form,
-    name: &str,
-    limits: &Limits,
-    progress: &mut dyn FnMut(Progress),
-) -> Option<Answer> {
-    let questions = questions(form);
-    let at = questions.iter().position(|(claim, _)| claim == name)?;
-    let of = questions.len();
-    let (claim, question) = &questions[at];
-    Some(answer(form, (claim, question), (limits, Engine::Both), &mut |covered| {
-        progress(Progress { claim: claim.clone(), at, of, covered });
-    }))
-}
-
 /// The same with one engine alone.
 pub fn prove_with(
     form: &Form,
@@ -111,21 +95,6 @@ pub fn prove_some(
         }));
     }
     answers
-}
-
-/// One claim alone, written or made without being asked; none when there is none of that name.
-pub fn prove_claim(
-    form: &Form,
-    claim: &str,
-    limits: &Limits,
-    engine: Engine,
-    progress: &mut dyn FnMut(u64),
-) -> Option<Answer> {
-    let (claim, question) = questions(form).into_iter().find(|(name, _)| name == claim)?;
-    let mut work = Work::new(*limits, progress);
-    let (verdict, bound_ticks) = verdict(form, &question, engine, &mut work);
-    let words = words::words(form, &claim, &question, &verdict, bound_ticks);
-    Some(Answer { claim, verdict, bound_ticks, words })
 }
 
 fn answer(

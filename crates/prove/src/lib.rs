@@ -28,5 +28,5 @@ mod work;
 mod zone;
 
 pub use answer::{Answer, Covered, Limits, Progress, Trace, Verdict};
-pub use claims::{Engine, names, prove, prove_claim, prove_one, prove_some, prove_with};
+pub use claims::{Engine, names, prove, prove_some, prove_with};
 pub use words::moments;

@@ -203,9 +203,9 @@ fn some_press_counts(model: &Model, seen: &Seen) -> bool {
 }
 
 /// Whether this press counts: it brings some machine that shows something into another state, which it would not be in without
-/// the press, or it changes its numbers while it stands still. A press that finds a machine on the move and only saves something up for it (one
-/// more wag) is answered by the movement, which goes on because of it; whoever presses looks at that. One that only
-/// starts a timer anew, or keeps a machine where it is for a tick, changes nothing that anybody could look for.
+/// the press, or it changes its numbers while it stands still. A press that finds a machine on the move and only saves something
+/// up for it (one more wag) is answered by the movement, which goes on because of it; whoever presses looks at that. One that
+/// only starts a timer anew, or keeps a machine where it is for a tick, changes nothing that anybody could look for.
 pub(crate) fn press_counts(model: &Model, seen: &Seen, b: usize) -> bool {
     let mut without = seen.input.clone();
     without.pressed[b] = false;

@@ -1,35 +1,12 @@
 //! The club passing's rules as they are, whole, presses free at any tick, every kept best rally: what they claim of themselves holds
 //! in every play, and so does that no value leaves its range and no number its digits.
-#![allow(
-    clippy::unwrap_used,
-    clippy::disallowed_methods,
-    reason = "a test that cannot read its own rules must stop"
-)]
+#![allow(clippy::unwrap_used, reason = "a test that cannot read its own rules must stop")]
 
+#[path = "../../rules/tests/common/club.rs"]
+mod club;
+
+use club::form;
 use prove::{Engine, Limits, prove_some};
-use rules::interface::{DigitsName, FigureName, Interface, SpotName};
-use source::Text;
-use std::path::PathBuf;
-
-const SIDES: [&str; 2] = ["west", "east"];
-
-fn form() -> rules::form::Form {
-    let path =
-        PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../displays/club-passing/club-passing.rules");
-    let text = Text::new("club-passing.rules", std::fs::read_to_string(path).unwrap());
-    let poses = ["ready", "holding", "reaching", "throwing", "dropped"].map(str::to_owned).to_vec();
-    let spot = |name: &str, count| SpotName { name: name.to_owned(), count, dims: false };
-    let interface = Interface {
-        figures: SIDES.map(|side| FigureName { name: side.to_owned(), poses: poses.clone() }).to_vec(),
-        buttons: SIDES.map(str::to_owned).to_vec(),
-        spots: vec![spot("club", 7), spot("west", 1), spot("east", 1)],
-        digits: vec![DigitsName { name: "rally".to_owned(), count: 2 }],
-        ..Interface::default()
-    };
-    let (form, faults) = rules::read(&text, &interface);
-    assert!(faults.is_empty(), "{faults:?}");
-    form
-}
 
 #[test]
 fn its_own_claims_hold() {

@@ -2,34 +2,14 @@
 
 #![allow(missing_docs, clippy::unwrap_used, clippy::panic, reason = "test code: a panic is a failed test")]
 
-use finding::one_line;
+#[path = "common/club.rs"]
+mod club;
+
+use club::form;
 use rules::form::Form;
-use rules::interface::{DigitsName, FigureName, Interface, SpotName};
 use rules::step::{Input, Situation, begin, step};
-use source::Text;
-use std::path::PathBuf;
 
 const SIDES: [&str; 2] = ["west", "east"];
-
-#[allow(clippy::disallowed_methods, reason = "tests read their own files")]
-fn form() -> Form {
-    let path =
-        PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../../displays/club-passing/club-passing.rules");
-    let text = Text::new("club-passing.rules", std::fs::read_to_string(path).unwrap());
-    let poses = ["ready", "holding", "reaching", "throwing", "dropped"].map(str::to_owned).to_vec();
-    let spot = |name: &str, count| SpotName { name: name.to_owned(), count, dims: false };
-    let interface = Interface {
-        figures: SIDES.map(|side| FigureName { name: side.to_owned(), poses: poses.clone() }).to_vec(),
-        buttons: SIDES.map(str::to_owned).to_vec(),
-        spots: vec![spot("club", 7), spot("west", 1), spot("east", 1)],
-        digits: vec![DigitsName { name: "rally".to_owned(), count: 2 }],
-        ..Interface::default()
-    };
-    let (form, faults) = rules::read(&text, &interface);
-    let told: Vec<String> = faults.iter().map(|fault| one_line(fault, std::slice::from_ref(&text))).collect();
-    assert!(told.is_empty(), "{}", told.join("\n"));
-    form
-}
 
 /// The name of the state that a machine is in.
 fn state<'a>(form: &'a Form, situation: &Situation, name: &str) -> &'a str {

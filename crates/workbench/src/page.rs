@@ -56,7 +56,6 @@ pub(crate) const FILES: &[PageFile] = &[
     page!("keep.js", JS),
     page!("replay.js", JS),
     page!("sounds.js", JS),
-    page!("rehearsal.js", JS),
     page!("controls.js", JS),
     page!("sight.js", JS),
     page!("view.js", JS),

@@ -1,14 +1,17 @@
 //! `lampwright prove`: what holds in every play of a display's rules.
 
+use crate::beside::TRACE;
 use crate::ending::{Ending, Stop};
 use crate::proofs::Proofs;
 use crate::{report, showing};
 use clap::Args;
 use finding::{Fault, suggestion};
-use prove::{Answer, Limits, Verdict};
+use prove::{Answer, Engine, Limits, Verdict};
 use rules::form::Form;
 use std::fs;
+use std::io::Write;
 use std::path::{Path, PathBuf};
+use tempfile::NamedTempFile;
 
 const AFTER_HELP: &str = "\
 Examples:
@@ -40,8 +43,8 @@ pub(crate) struct Arguments {
     /// Most memory for one claim, in MiB, as reckoned from what is stored.
     #[arg(long, default_value_t = 1024, value_name = "MIB")]
     memory: u64,
-    /// Writes each play against a claim into this folder, in the form of the test vectors: the page and every player of the
-    /// rules can run it.
+    /// Writes each play against a claim into this folder, in the form of the test vectors. The page offers those that lie in the
+    /// display's own folder.
     #[arg(long, value_name = "FOLDER")]
     trace: Option<PathBuf>,
     /// Looks again at what was answered before.
@@ -112,15 +115,13 @@ fn answers(form: &Form, names: &[String], arguments: &Arguments) -> Result<Vec<A
             answers.push(known);
             continue;
         }
-        let answer = prove::prove_one(form, name, &limits, &mut |progress| {
+        let one = prove::prove_some(form, &limits, Engine::Both, &|claim| claim == name, &mut |progress| {
             let place = format!("{} of {}", at + 1, names.len());
             bar.set_message(format!("{place}: {name} ({} looked at)", progress.covered));
             bar.tick();
         });
-        if let Some(answer) = answer {
-            proofs.keep(&answer);
-            answers.push(answer);
-        }
+        one.iter().for_each(|answer| proofs.keep(answer));
+        answers.extend(one);
     }
     bar.finish_and_clear();
     Ok(answers)
@@ -155,15 +156,17 @@ fn write_traces(form: &Form, answers: &[Answer], folder: &Path) -> Result<(), St
         if let Some(trace) = answer.trace() {
             let vector = trace.vector(answer.claim.as_str(), form);
             let text = serde_json::to_string(&vector).map_err(|why| Stop::System(why.to_string()))?;
-            fs::write(folder.join(file_name(&answer.claim)), text + "\n").map_err(doing())?;
+            let mut fresh = NamedTempFile::new_in(folder).map_err(doing())?;
+            fresh.write_all((text + "\n").as_bytes()).map_err(doing())?;
+            fresh.persist(folder.join(file_name(&answer.claim))).map_err(|why| doing()(why.error))?;
         }
     }
     Ok(())
 }
 
-/// A claim's name as a file's: `.flash fox` is `flash-fox.json`.
+/// A claim's name as a file's: `.flash fox` is `flash-fox.trace.json`.
 fn file_name(claim: &str) -> String {
-    format!("{}.json", claim.trim_start_matches('.').replace(' ', "-"))
+    format!("{}{TRACE}", claim.trim_start_matches('.').replace(' ', "-"))
 }
 
 fn ending(answers: &[Answer]) -> Ending {

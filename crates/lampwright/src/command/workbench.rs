@@ -2,7 +2,7 @@
 
 use crate::ending::{Ending, Stop};
 use crate::folder_files::Seen;
-use crate::{editing, report, showing, tuning};
+use crate::{beside, editing, report, showing, tuning};
 use ::workbench::{Editor, Shown, Trier};
 use clap::Args;
 use notify::{RecursiveMode, Watcher};
@@ -153,7 +153,7 @@ impl Follower {
             plan: self.plan.clone(),
             form: self.form.clone(),
             faults: reading.faults_json(),
-            beside: tuning::beside(&reading),
+            beside: beside::shown(&reading),
         }
     }
 }
