@@ -7,7 +7,7 @@ use crate::quick::{Play, Rules};
 use rules::step::Start;
 
 /// Most bouts that the same people play, one after the other.
-pub const BOUTS: usize = 5;
+pub(crate) const BOUTS: usize = 5;
 /// Where the rules do not say what a bout is: how long people play.
 const WITHOUT_BOUTS_MS: f64 = 60_000.0;
 /// A bout that lasts longer than this is broken off.
@@ -202,10 +202,10 @@ impl<'a> AtPlay<'a> {
             held |= person.held();
             hits += u32::from(self.deeds[before..].contains(&Deed::Hit));
         }
-        if let Some(script) = &mut self.script {
-            if pressed != 0 || script.last().is_none_or(|(_, _, last)| *last != held) {
-                script.push((tick, pressed, held));
-            }
+        if let Some(script) = &mut self.script
+            && (pressed != 0 || script.last().is_none_or(|(_, _, last)| *last != held))
+        {
+            script.push((tick, pressed, held));
         }
         self.play.step_at(tick, pressed, held);
         for person in &mut self.people {
@@ -254,14 +254,12 @@ impl<'a> AtPlay<'a> {
                 self.last = tick + self.ms(LONGEST_BOUT_MS);
             }
         }
-        if !on {
-            if let Some((from, bout)) = self.bout.take() {
-                let ended = self.people.iter().any(|person| person.present);
-                self.visit.freed = self.left.map(|left| tick - left);
-                self.visit.bouts.push(Bout { ticks: tick - from, ended, ..bout });
-                self.people.iter_mut().for_each(Person::play_again);
-                self.last = tick + self.ms(LONGEST_BOUT_MS);
-            }
+        if let Some((from, bout)) = if on { None } else { self.bout.take() } {
+            let ended = self.people.iter().any(|person| person.present);
+            self.visit.freed = self.left.map(|left| tick - left);
+            self.visit.bouts.push(Bout { ticks: tick - from, ended, ..bout });
+            self.people.iter_mut().for_each(Person::play_again);
+            self.last = tick + self.ms(LONGEST_BOUT_MS);
         }
         let (play, stands) = (&self.play, &self.stands);
         if let Some((_, bout)) = &mut self.bout {
