@@ -7,6 +7,7 @@
 use crate::rehearsal::{About, Constant, Party, Point, Rehearsal, Sentence, Tried};
 use crate::rehearse::{SEVEN_S, SWAP_S};
 use crate::run::Ready;
+use crate::visit::Score;
 
 /// A beginner should meet this part of the times to press (our own rule).
 const ENOUGH: f64 = 0.75;
@@ -36,7 +37,12 @@ pub(crate) fn focus(rehearsal: &Rehearsal) -> Vec<usize> {
 /// Every sentence, what wants a change before what does not.
 pub(crate) fn verdict(rehearsal: &Rehearsal, ready: &Ready) -> Vec<Sentence> {
     let mut said = Vec::new();
-    said.extend(rehearsal.parties.iter().map(|party| reached(rehearsal, ready, party)));
+    match ready.scores.first() {
+        Some(score) => {
+            said.extend(rehearsal.parties.iter().filter_map(|party| reached(rehearsal, score, party)))
+        }
+        None => said.extend(met(rehearsal)),
+    }
     said.extend(first_success(&rehearsal.parties));
     said.extend(empty(&rehearsal.parties));
     if rehearsal.bouts {
@@ -69,18 +75,21 @@ fn plain(name: &str) -> String {
     name.replace(['-', '_'], " ")
 }
 
+/// Where nothing is counted: how many of the times to press everybody meets.
+fn met(rehearsal: &Rehearsal) -> Option<Sentence> {
+    let part = |party: &Party| format!("{} meet {:.0}", party.who, 100.0 * party.first.hit.value);
+    let parts: Vec<String> = rehearsal.parties.iter().map(part).collect();
+    let time = if rehearsal.bouts { "their first bout" } else { "a minute" };
+    let hard = rehearsal.parties.iter().any(is_hard);
+    let words = format!("Of 100 times to press in {time} {}.", parts.join(", "));
+    (!parts.is_empty()).then(|| say(About::Score, hard, words))
+}
+
 /// What a party reaches, first and with practice.
-fn reached(rehearsal: &Rehearsal, ready: &Ready, party: &Party) -> Sentence {
-    let who = capital(&party.who);
-    let met = hundredths(party.first.hit.value);
-    let hard = is_hard(party);
-    let few = if hard { ", fewer than three of four" } else { "" };
-    let (Some(score), Some(first)) = (ready.scores.first(), party.first.scores.first()) else {
-        let time = if rehearsal.bouts { "their first bout" } else { "a minute" };
-        return say(About::Score, hard, format!("{who} meet {met} times to press in {time}{few}."));
-    };
+fn reached(rehearsal: &Rehearsal, score: &Score, party: &Party) -> Option<Sentence> {
+    let (who, name) = (capital(&party.who), plain(&score.name));
+    let first = party.first.scores.first()?;
     let time = if rehearsal.bouts { "their first bout" } else { "a first minute" };
-    let name = plain(&score.name);
     let mut words =
         format!("{who}: half of them reach a {name} of {:.0} or more in {time}", first.median.value);
     if let Some(fifth) =
@@ -92,8 +101,11 @@ fn reached(rehearsal: &Rehearsal, ready: &Ready, party: &Party) -> Sentence {
     if easy {
         words.push_str(", as far as it goes, so that nothing is left to reach");
     }
+    let met = hundredths(party.first.hit.value);
+    let hard = is_hard(party);
+    let few = if hard { ", fewer than three of four" } else { "" };
     words.push_str(&format!(". At first they meet {met} times to press{few}."));
-    say(About::Score, hard || easy, words)
+    Some(say(About::Score, hard || easy, words))
 }
 
 /// Whether beginners meet too few of the times to press, as the numbers are told.
