@@ -29,6 +29,7 @@ Examples:
   lampwright workbench my-fox      see it, play it, and watch it follow your edits
   lampwright check my-fox          every fault, with its place
   lampwright prove my-fox          what holds in every play, or a play against it
+  lampwright rehearse my-fox       what becomes of it when people play
   lampwright build my-fox          write the whole recipe to my-fox/recipe
   lampwright reckon                the trade's formulas, to use alone
 
@@ -52,6 +53,7 @@ struct Arguments {
 enum Command {
     Check(command::check::Arguments),
     Prove(command::prove::Arguments),
+    Rehearse(command::rehearse::Arguments),
     Build(command::build::Arguments),
     Workbench(command::workbench::Arguments),
     New(command::new::Arguments),
@@ -67,6 +69,7 @@ fn main() -> ExitCode {
     let ended = match arguments.command {
         Command::Check(arguments) => command::check::run(&arguments, json),
         Command::Prove(arguments) => command::prove::run(&arguments, json),
+        Command::Rehearse(arguments) => command::rehearse::run(&arguments, json),
         Command::Build(arguments) => command::build::run(&arguments, json),
         Command::Workbench(arguments) => command::workbench::run(&arguments, json),
         Command::New(arguments) => command::new::run(&arguments, json),

@@ -169,7 +169,7 @@ pub struct Constant {
     pub points: Vec<Point>,
 }
 
-/// One value of a constant, and what comes of it in first bouts of fewer parties; the same people at every value.
+/// One value of a constant, and what comes of it in first bouts; the same people at every value.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Point {

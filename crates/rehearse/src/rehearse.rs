@@ -5,7 +5,7 @@ use crate::people::GROUNDS;
 use crate::quick::Unfit;
 use crate::rehearsal::{Bouts, Constant, FORMAT, Party, Point, Rehearsal, Tried, VERSION};
 use crate::run::{Cast, Ready};
-use crate::summary::{mean, mean_estimate, quantile, share, spread};
+use crate::summary::{mean, mean_estimate, quantile, rounded, share, spread};
 use crate::verdict;
 use crate::visit::{BOUTS, Bout, Visit};
 use rayon::prelude::*;
@@ -51,10 +51,9 @@ pub struct Order<'a> {
 /// Where the rules have no prompts or cannot be rehearsed.
 pub fn rehearse(order: &Order, progress: &(dyn Fn(u64, u64) + Sync)) -> Result<Rehearsal, Unfit> {
     let ready = Ready::new(order.form)?;
-    let tries = (order.games / 2).max(1);
     let tried = if order.variants.is_empty() { 0 } else { order.variants.len() as u64 + 1 };
     let focused = order.casts.len().min(2) as u64;
-    let all = order.games * order.casts.len() as u64 + tries * tried * focused;
+    let all = order.games * order.casts.len() as u64 + order.games * tried * focused;
     let over = AtomicU64::new(0);
     let done = || progress(over.fetch_add(1, Ordering::Relaxed) + 1, all);
     let played: Vec<Vec<Visit>> =
@@ -76,7 +75,7 @@ pub fn rehearse(order: &Order, progress: &(dyn Fn(u64, u64) + Sync)) -> Result<R
     if tried > 0 {
         let focus = verdict::focus(&rehearsal);
         let focus: Vec<&Cast> = focus.into_iter().filter_map(|at| order.casts.get(at)).collect();
-        rehearsal.constants = constants(order, &ready, &focus, tries, &done)?;
+        rehearsal.constants = constants(order, &ready, &focus, &done)?;
     }
     rehearsal.verdict = verdict::verdict(&rehearsal, &ready);
     Ok(rehearsal)
@@ -114,7 +113,7 @@ fn games_an_hour(ready: &Ready, bouts: &[&Bout]) -> f64 {
     let played =
         if whole.is_empty() { bouts.iter().map(|bout| length(ready, bout)).collect() } else { whole };
     let time = |seconds: f64| Time::new::<second>(seconds);
-    reckoning::people::games_an_hour(time(mean(&played)), time(0.0), time(SWAP_S))
+    rounded(reckoning::people::games_an_hour(time(mean(&played)), time(0.0), time(SWAP_S)))
 }
 
 fn length(ready: &Ready, bout: &Bout) -> f64 {
@@ -155,14 +154,13 @@ fn constants(
     order: &Order,
     ready: &Ready,
     focus: &[&Cast],
-    tries: u64,
     done: &(dyn Fn() + Sync),
 ) -> Result<Vec<Constant>, Unfit> {
     let point = |ready: &Ready, value: i64| Point {
         value,
         parties: focus
             .iter()
-            .map(|cast| tried(ready, cast, &ready.visits(cast, (order.seed, tries, 1), done)))
+            .map(|cast| tried(ready, cast, &ready.visits(cast, (order.seed, order.games, 1), done)))
             .collect(),
     };
     let written = point(ready, 0);
@@ -199,10 +197,10 @@ fn tried(ready: &Ready, cast: &Cast, visits: &[Visit]) -> Tried {
     Tried {
         key: cast.key.clone(),
         score: quantile(&scores, 0.5),
-        mean_score: mean(&scores),
-        hit: mean(&parts(&first, hit)),
-        empty: mean(&parts(&first, empty)),
+        mean_score: rounded(mean(&scores)),
+        hit: rounded(mean(&parts(&first, hit))),
+        empty: rounded(mean(&parts(&first, empty))),
         games_an_hour: games_an_hour(ready, &first),
-        first_success_s: quantile(&first_hits, 0.5) * ready.tick_ms / 1000.0,
+        first_success_s: rounded(quantile(&first_hits, 0.5) * ready.tick_ms / 1000.0),
     }
 }

@@ -8,6 +8,11 @@ const RESAMPLES: usize = 1000;
 /// Two-sided 95 in 100 of a standard normal (table value).
 const Z: f64 = 1.959_964;
 
+/// To four places: more digits mean nothing here, and every reader of the JSON gets the very same number.
+pub(crate) fn rounded(value: f64) -> f64 {
+    libm::round(value * 1e4) / 1e4
+}
+
 /// A part of a whole with Wilson's interval (E. B. Wilson, 1927).
 pub(crate) fn share(count: u64, of: u64) -> Share {
     if of == 0 {
@@ -47,6 +52,7 @@ fn bootstrap(values: &[f64], chance: &mut Chance, of: &mut dyn FnMut(&mut [f64])
     let mut drawn = values.to_vec();
     let value = of(&mut drawn);
     if values.len() < 2 {
+        let value = rounded(value);
         return Estimate { value, low: value, high: value };
     }
     let mut found: Vec<f64> = (0..RESAMPLES)
@@ -56,7 +62,8 @@ fn bootstrap(values: &[f64], chance: &mut Chance, of: &mut dyn FnMut(&mut [f64])
         })
         .collect();
     found.sort_by(f64::total_cmp);
-    Estimate { value, low: quantile(&found, 0.025), high: quantile(&found, 0.975) }
+    let (low, high) = (quantile(&found, 0.025), quantile(&found, 0.975));
+    Estimate { value: rounded(value), low: rounded(low), high: rounded(high) }
 }
 
 /// How values are spread.
@@ -80,8 +87,8 @@ pub(crate) fn spread(values: &[f64], chance: &mut Chance) -> Spread {
         count: ordered.len() as u64,
         mean: mean_estimate(&ordered, chance),
         median,
-        tenth: quantile(&ordered, 0.1),
-        ninetieth: quantile(&ordered, 0.9),
+        tenth: rounded(quantile(&ordered, 0.1)),
+        ninetieth: rounded(quantile(&ordered, 0.9)),
         counts,
     }
 }

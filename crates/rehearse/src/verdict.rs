@@ -7,9 +7,14 @@
 use crate::rehearsal::{About, Constant, Party, Point, Rehearsal, Sentence, Tried};
 use crate::rehearse::{SEVEN_S, SWAP_S};
 use crate::run::Ready;
+use crate::visit::Score;
 
 /// A beginner should meet this part of the times to press (our own rule).
 const ENOUGH: f64 = 0.75;
+/// A loss of hits that nobody notices (our own rule).
+const LITTLE: f64 = 0.02;
+/// A smaller gain of hits than this may be chance, and nobody would notice it (our own rule).
+const NOTICEABLE: f64 = 0.05;
 /// More empty presses than this discourage (our own rule).
 const TOO_EMPTY: f64 = 0.5;
 /// Play of two minutes and fifteen seconds for its end (common practice).
@@ -32,7 +37,12 @@ pub(crate) fn focus(rehearsal: &Rehearsal) -> Vec<usize> {
 /// Every sentence, what wants a change before what does not.
 pub(crate) fn verdict(rehearsal: &Rehearsal, ready: &Ready) -> Vec<Sentence> {
     let mut said = Vec::new();
-    said.extend(rehearsal.parties.iter().map(|party| reached(rehearsal, ready, party)));
+    match ready.scores.first() {
+        Some(score) => {
+            said.extend(rehearsal.parties.iter().filter_map(|party| reached(rehearsal, score, party)))
+        }
+        None => said.extend(met(rehearsal)),
+    }
     said.extend(first_success(&rehearsal.parties));
     said.extend(empty(&rehearsal.parties));
     if rehearsal.bouts {
@@ -65,32 +75,42 @@ fn plain(name: &str) -> String {
     name.replace(['-', '_'], " ")
 }
 
+/// Where nothing is counted: how many of the times to press everybody meets.
+fn met(rehearsal: &Rehearsal) -> Option<Sentence> {
+    let part = |party: &Party| format!("{} meet {:.0}", party.who, 100.0 * party.first.hit.value);
+    let parts: Vec<String> = rehearsal.parties.iter().map(part).collect();
+    let time = if rehearsal.bouts { "their first bout" } else { "a minute" };
+    let hard = rehearsal.parties.iter().any(is_hard);
+    let words = format!("Of 100 times to press in {time} {}.", parts.join(", "));
+    (!parts.is_empty()).then(|| say(About::Score, hard, words))
+}
+
 /// What a party reaches, first and with practice.
-fn reached(rehearsal: &Rehearsal, ready: &Ready, party: &Party) -> Sentence {
-    let who = capital(&party.who);
-    let met = hundredths(party.first.hit.value);
-    let (time, again) =
-        if rehearsal.bouts { ("their first bout", "in their fifth") } else { ("a minute", "") };
-    let hard = party.first.hit.value < ENOUGH;
-    let (Some(score), Some(first)) = (ready.scores.first(), party.first.scores.first()) else {
-        let after = if hard { ", fewer than three of four" } else { "" };
-        return say(About::Score, hard, format!("{who} meet {met} times to press in {time}{after}."));
-    };
-    let name = plain(&score.name);
-    let mut words = format!("{who} come to a {name} of {:.0} in {time}", first.median.value);
-    let fifth = party.fifth.as_ref().and_then(|fifth| fifth.scores.first());
-    if let Some(fifth) = fifth.filter(|_| rehearsal.bouts) {
-        words.push_str(&format!(" and {:.0} {again}", fifth.median.value));
-    }
-    words.push_str(&format!(" (half of them; at first they meet {met} times to press"));
-    if hard {
-        words.push_str(", fewer than three of four");
+fn reached(rehearsal: &Rehearsal, score: &Score, party: &Party) -> Option<Sentence> {
+    let (who, name) = (capital(&party.who), plain(&score.name));
+    let first = party.first.scores.first()?;
+    let time = if rehearsal.bouts { "their first bout" } else { "a first minute" };
+    let mut words =
+        format!("{who}: half of them reach a {name} of {:.0} or more in {time}", first.median.value);
+    if let Some(fifth) =
+        party.fifth.as_ref().and_then(|fifth| fifth.scores.first()).filter(|_| rehearsal.bouts)
+    {
+        words.push_str(&format!(", {:.0} or more in their fifth", fifth.median.value));
     }
     let easy = first.median.value >= f64::from(score.most);
     if easy {
-        words.push_str("; further it does not go, so that there is nothing left to reach");
+        words.push_str(", as far as it goes, so that nothing is left to reach");
     }
-    say(About::Score, hard || easy, words + ").")
+    let met = hundredths(party.first.hit.value);
+    let hard = is_hard(party);
+    let few = if hard { ", fewer than three of four" } else { "" };
+    words.push_str(&format!(". At first they meet {met} times to press{few}."));
+    Some(say(About::Score, hard || easy, words))
+}
+
+/// Whether beginners meet too few of the times to press, as the numbers are told.
+fn is_hard(party: &Party) -> bool {
+    libm::round(100.0 * party.first.hit.value) < 100.0 * ENOUGH
 }
 
 fn by(parties: &[Party], of: impl Fn(&Party) -> f64) -> Option<&Party> {
@@ -194,34 +214,36 @@ fn at(constant: &Constant, point: &Point) -> String {
     format!("`{}` at {}{unit} in place of {}{unit}", constant.name, point.value, constant.value)
 }
 
-/// The least change of a constant that is enough for whoever does worst; else what helps them most.
+/// The least change of a constant that is enough for whoever does worst; else what helps them most, if it helps.
 fn easier(rehearsal: &Rehearsal) -> Option<Sentence> {
     let party = rehearsal.parties.get(*focus(rehearsal).first()?)?;
     let now = as_written(rehearsal, &party.key)?;
-    let hard = party.first.hit.value < ENOUGH;
-    let enough =
-        tried(rehearsal, &party.key).filter(|(_, _, tried)| tried.hit >= ENOUGH.max(now.hit + 0.005));
-    let least = enough.min_by(|a, b| change(a.0, a.1).total_cmp(&change(b.0, b.1)));
-    let best = tried(rehearsal, &party.key).max_by(|a, b| a.2.hit.total_cmp(&b.2.hit));
-    let (constant, point, then) = least.filter(|_| hard).or(best)?;
-    if then.hit < now.hit + 0.005 {
-        return hard.then(|| {
-            let words = format!("No constant within its limits makes it easier for {}.", party.who);
-            say(About::Constant, false, words)
-        });
-    }
+    let hard = is_hard(party);
+    let helps = |of: &Tried| of.hit >= now.hit + NOTICEABLE;
+    let enough = tried(rehearsal, &party.key).filter(|(_, _, of)| helps(of) && of.hit >= ENOUGH);
+    let least = enough.min_by(|a, b| change(a.0, a.1).total_cmp(&change(b.0, b.1))).filter(|_| hard);
+    let most = tried(rehearsal, &party.key)
+        .filter(|(_, _, of)| helps(of))
+        .max_by(|a, b| a.2.hit.total_cmp(&b.2.hit));
+    let Some((constant, point, then)) = least.or(most) else {
+        let words = format!("No constant within its limits makes it easier for {}.", party.who);
+        return hard.then(|| say(About::Constant, false, words));
+    };
     let score = rehearsal.scores.first().map_or_else(String::new, |name| {
-        format!(" and come to a {} of {:.0} in place of {:.0}", plain(name), then.score, now.score)
+        format!(
+            ", and half of them reach a {} of {:.0} in place of {:.0}",
+            plain(name),
+            then.score,
+            now.score
+        )
     });
-    let met = |tried: &Tried| format!("{:.0}", 100.0 * tried.hit);
+    let (with, without) = (100.0 * then.hit, 100.0 * now.hit);
+    let lead = if hard { "It becomes easier" } else { "It would become easiest" };
     let words = format!(
-        "What would help {} most: with {} they meet {} in place of {} of 100 times to press{score}.",
+        "{lead} for {} with {}: they meet {with:.0} in place of {without:.0} of 100 times to press{score}.",
         party.who,
-        at(constant, point),
-        met(then),
-        met(now)
+        at(constant, point)
     );
-    let words = if hard { words.replacen("would help", "helps", 1).replacen(" most", "", 1) } else { words };
     Some(say(About::Constant, false, words))
 }
 
@@ -236,7 +258,7 @@ fn shorter(rehearsal: &Rehearsal) -> Option<Sentence> {
     }
     let (now, worst_now) = (as_written(rehearsal, &best.key)?, as_written(rehearsal, &worst.key)?);
     let costs_little = |point: &Point| {
-        point.parties.iter().any(|tried| tried.key == worst.key && tried.hit >= worst_now.hit - 0.02)
+        point.parties.iter().any(|tried| tried.key == worst.key && tried.hit >= worst_now.hit - LITTLE)
     };
     let quick = |tried: &Tried| bout(tried.games_an_hour) <= LONG_S;
     let enough = tried(rehearsal, &best.key).filter(|(_, point, tried)| costs_little(point) && quick(tried));

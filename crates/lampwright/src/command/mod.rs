@@ -5,4 +5,5 @@ pub(crate) mod check;
 pub(crate) mod new;
 pub(crate) mod prove;
 pub(crate) mod reckon;
+pub(crate) mod rehearse;
 pub(crate) mod workbench;

@@ -2,24 +2,14 @@
 
 #![allow(dead_code, unreachable_pub, reason = "shared by several tests, each using a part")]
 
+#[path = "../../../rules/tests/common/club.rs"]
+mod club_passing;
+
+pub use club_passing::{form as club, interface as club_interface};
 use rules::form::Form;
 use rules::interface::{DigitsName, FigureName, Interface, SpotName};
 use source::Text;
 use std::path::PathBuf;
-
-/// What club passing offers to its rules.
-pub fn club_interface() -> Interface {
-    let sides = ["west", "east"];
-    let poses = ["ready", "holding", "reaching", "throwing", "dropped"].map(str::to_owned).to_vec();
-    let spot = |name: &str, count| SpotName { name: name.to_owned(), count, dims: false };
-    Interface {
-        figures: sides.map(|side| FigureName { name: side.to_owned(), poses: poses.clone() }).to_vec(),
-        buttons: sides.map(str::to_owned).to_vec(),
-        spots: vec![spot("club", 7), spot("west", 1), spot("east", 1)],
-        digits: vec![DigitsName { name: "rally".to_owned(), count: 2 }],
-        ..Interface::default()
-    }
-}
 
 /// What the waving fox offers to its rules.
 pub fn fox_interface() -> Interface {
@@ -51,10 +41,6 @@ pub fn form(text: &str, interface: &Interface) -> Form {
         .collect();
     assert!(stops.is_empty(), "{stops:#?}");
     form
-}
-
-pub fn club() -> Form {
-    form(&text("club-passing"), &club_interface())
 }
 
 pub fn fox() -> Form {

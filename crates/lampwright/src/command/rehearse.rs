@@ -1,0 +1,257 @@
+//! `lampwright rehearse`: what becomes of a display's game when people play it.
+
+use crate::ending::{Ending, Stop};
+use crate::showing::Reading;
+use crate::{report, showing};
+use clap::Args;
+use display::Display;
+use finding::Fault;
+use rehearse::rehearsal::{Bouts, Estimate, Party, Rehearsal, Share, Spread};
+use rehearse::{Cast, Order, Ready, Variant, rehearse};
+use rules::form::{Slider, Unit};
+use source::Text;
+use std::path::PathBuf;
+
+const AFTER_HELP: &str = "\
+Examples:
+  lampwright rehearse my-game
+  lampwright rehearse my-game --people five+adult --games 2000 --numbers
+  lampwright rehearse my-game --seed 7 --json
+
+People: five (a five-year-old), ten, adult, older (an older adult); two together as five+adult.
+Each party plays up to five bouts, so that the first can be held against the fifth.
+
+The rules say what people wait for, in lines such as
+  prompt catch press button when hand is open
+and how long a bout lasts, in
+  bout while score is playing
+
+Ends with 0 whatever is said, 2 when the description has faults or its rules have no prompts.
+
+The people are simulated: their means are published, their spread is from memory of studies, and
+their habits are assumed. Try the game with real ones.";
+
+/// Lets simulated people play the rules, some thousand games, and says in plain words what comes of it.
+#[derive(Debug, Args)]
+#[command(after_help = AFTER_HELP)]
+pub(crate) struct Arguments {
+    /// The display's folder, with display.toml in it.
+    folder: PathBuf,
+    /// How many parties of each sort come to play.
+    #[arg(long, default_value_t = 300, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    games: u64,
+    /// Of all chance: the same seed gives the same games.
+    #[arg(long, default_value_t = 1)]
+    seed: u64,
+    /// Who comes, with commas between: five, ten, adult, older, or two of them joined by `+`. All of them if left out.
+    #[arg(long, value_delimiter = ',')]
+    people: Vec<String>,
+    /// Numbers behind the words, each with the interval in which it lies with 95 in 100 certainty.
+    #[arg(long)]
+    numbers: bool,
+    /// Leaves out what each constant with limits does.
+    #[arg(long)]
+    quick: bool,
+}
+
+/// Runs the command.
+pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> {
+    let reading = showing::read(&arguments.folder)?;
+    let display = match &reading.display {
+        Some(display) if !reading.faults.iter().any(Fault::stops) => display,
+        _ => {
+            if as_json {
+                report::json(&reading.to_json(None, Ending::Faults))?;
+            } else {
+                report::faults(&reading.faults, &reading.texts);
+            }
+            return Ok(Ending::Faults);
+        }
+    };
+    let rehearsal = rehearsed(arguments, &reading, display)?;
+    if as_json {
+        report::json(&serde_json::json!({
+            "format": "lampwright-report", "version": 1, "ending": Ending::Nothing.word(), "rehearsal": rehearsal,
+        }))?;
+        return Ok(Ending::Nothing);
+    }
+    for sentence in &rehearsal.verdict {
+        let mark = if sentence.wants_change { "to change: " } else { "" };
+        report::print(&format!("{mark}{}\n", sentence.words))?;
+    }
+    if arguments.numbers {
+        report::print(&numbers(&rehearsal))?;
+    }
+    report::print("\nSimulated people; what they stand on:\n")?;
+    for ground in &rehearsal.grounds {
+        report::print(&format!("  {ground}\n"))?;
+    }
+    Ok(Ending::Nothing)
+}
+
+fn rehearsed(arguments: &Arguments, reading: &Reading, display: &Display) -> Result<Rehearsal, Stop> {
+    let unfit = |why: rehearse::quick::Unfit| Stop::Faults(why.to_string());
+    let wrong_use = |why: rehearse::quick::Unfit| Stop::System(why.to_string());
+    let places = Ready::new(&display.form).map_err(unfit)?.places();
+    let casts = match arguments.people.as_slice() {
+        [] => Cast::usual(places),
+        words => {
+            words.iter().map(|words| Cast::read(words, places)).collect::<Result<_, _>>().map_err(unfit)?
+        }
+    };
+    let variants = if arguments.quick { Vec::new() } else { variants(display, &reading.texts) };
+    let order = Order {
+        form: &display.form,
+        variants: &variants,
+        casts: &casts,
+        games: arguments.games,
+        seed: arguments.seed,
+    };
+    let bar = indicatif::ProgressBar::new(0);
+    bar.set_style(style());
+    let done = rehearse(&order, &|over, all| {
+        bar.set_length(all);
+        bar.set_position(over);
+    });
+    bar.finish_and_clear();
+    done.map_err(unfit)
+}
+
+fn style() -> indicatif::ProgressStyle {
+    indicatif::ProgressStyle::with_template("{wide_bar} {pos} of {len} parties, {eta} left")
+        .unwrap_or_else(|_| indicatif::ProgressStyle::default_bar())
+}
+
+/// How many values of a constant are tried between its limits, besides the limits themselves.
+const BETWEEN: i64 = 4;
+
+/// The same rules with one constant changed: its least and greatest value, and some between. Values with which the rules
+/// cannot be read, because of another constant, are left out.
+fn variants(display: &Display, texts: &[Text]) -> Vec<Variant> {
+    // The rules are read last.
+    let Some(text) = texts.last() else { return Vec::new() };
+    let of = |slider: &Slider| -> Vec<Variant> {
+        values(slider, i64::from(display.form.tick_ms.max(1)))
+            .into_iter()
+            .filter_map(|value| variant(display, text, slider, value))
+            .collect()
+    };
+    display.form.sliders.iter().flat_map(of).collect()
+}
+
+/// Values from limit to limit, whole ticks where they are times; without the one that is written.
+fn values(slider: &Slider, tick_ms: i64) -> Vec<i64> {
+    let step = match slider.unit {
+        Unit::Ms => tick_ms,
+        Unit::Number => 1,
+    };
+    let part = |n: i64| slider.min + (slider.max - slider.min) * n / (BETWEEN + 1) / step * step;
+    let mut values: Vec<i64> = (0..=BETWEEN + 1).map(part).filter(|value| *value != slider.value).collect();
+    values.dedup();
+    values
+}
+
+fn variant(display: &Display, text: &Text, slider: &Slider, value: i64) -> Option<Variant> {
+    let place = rules::constant_place(text, &slider.name)?;
+    let (before, behind) = (text.content().get(..place.start)?, text.content().get(place.end..)?);
+    let unit = match slider.unit {
+        Unit::Ms => " ms",
+        Unit::Number => "",
+    };
+    let changed = Text::new(text.name(), format!("{before}{value}{unit}{behind}"));
+    let (form, faults) = rules::read(&changed, &display.interface);
+    let readable = !faults.iter().any(Fault::stops);
+    readable.then(|| Variant { name: slider.name.clone(), value, form })
+}
+
+/// Everything with its interval, a table for each sort of party and for each constant.
+fn numbers(rehearsal: &Rehearsal) -> String {
+    let mut out = String::new();
+    for party in &rehearsal.parties {
+        out.push_str(&party_numbers(rehearsal, party));
+    }
+    for constant in &rehearsal.constants {
+        let unit = if constant.unit.is_empty() { String::new() } else { format!(" {}", constant.unit) };
+        out.push_str(&format!("\n`{}`, written as {}{unit}; first bouts\n", constant.name, constant.value));
+        for point in &constant.points {
+            for tried in &point.parties {
+                out.push_str(&format!(
+                    "  {:>7}{unit}  {:<12} score {:>3.0} (mean {:.1}), hit {:.2}, empty {:.2}, {:.0} an hour, first success {:.1} s\n",
+                    point.value,
+                    tried.key,
+                    tried.score,
+                    tried.mean_score,
+                    tried.hit,
+                    tried.empty,
+                    tried.games_an_hour,
+                    tried.first_success_s
+                ));
+            }
+        }
+    }
+    out
+}
+
+fn party_numbers(rehearsal: &Rehearsal, party: &Party) -> String {
+    let mut out =
+        format!("\n{}: {} parties, {:.0} bouts an hour\n", party.who, rehearsal.games, party.games_an_hour);
+    let mut line = |what: &str, value: String| out.push_str(&format!("  {what:<34}{value}\n"));
+    for (when, bouts) in
+        std::iter::once(("first", &party.first)).chain(party.fifth.iter().map(|fifth| ("fifth", fifth)))
+    {
+        bouts_numbers(rehearsal, when, bouts, &mut line);
+    }
+    line("first success, s", spread(&party.first_success_s));
+    line("first success within 7 s", share(&party.within_seven));
+    line("left without any success", share(&party.without_success));
+    if let Some(free) = &party.free_again_s {
+        line("free again after walking away, s", spread(free));
+    }
+    out
+}
+
+fn bouts_numbers(rehearsal: &Rehearsal, when: &str, bouts: &Bouts, line: &mut dyn FnMut(&str, String)) {
+    for (name, score) in rehearsal.scores.iter().zip(&bouts.scores) {
+        line(&format!("{when} bout, {name}"), spread(score));
+    }
+    line(&format!("{when} bout, times to press met"), estimate(&bouts.hit));
+    line(&format!("{when} bout, empty presses"), estimate(&bouts.empty));
+    line(&format!("{when} bout, s"), estimate(&bouts.length_s));
+    if bouts.together.value > 0.0 {
+        line(&format!("{when} bout, hits in the same tick"), estimate(&bouts.together));
+    }
+    if bouts.broken_off.count > 0 {
+        line(&format!("{when} bout, broken off"), share(&bouts.broken_off));
+    }
+}
+
+fn estimate(estimate: &Estimate) -> String {
+    format!("{:.2} ({:.2} to {:.2})", estimate.value, estimate.low, estimate.high)
+}
+
+fn share(share: &Share) -> String {
+    format!("{} of {}: {:.2} ({:.2} to {:.2})", share.count, share.of, share.value, share.low, share.high)
+}
+
+fn spread(spread: &Spread) -> String {
+    format!(
+        "middle {}, mean {}, tenth {:.1}, ninetieth {:.1}",
+        estimate(&spread.median),
+        estimate(&spread.mean),
+        spread.tenth,
+        spread.ninetieth
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn values_go_from_limit_to_limit_in_whole_ticks_without_the_written_one() {
+        let slider = |unit, value, min, max| Slider { name: "a".to_owned(), value, min, max, unit };
+        assert_eq!(values(&slider(Unit::Ms, 500, 200, 1500), 10), [200, 460, 720, 980, 1240, 1500]);
+        assert_eq!(values(&slider(Unit::Ms, 500, 500, 510), 10), [510]);
+        assert_eq!(values(&slider(Unit::Number, 3, 1, 5), 10), [1, 2, 4, 5]);
+    }
+}
