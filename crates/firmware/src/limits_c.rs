@@ -3,7 +3,7 @@
 use crate::fit::Unfit;
 use crate::wiring_c::{bytes, place};
 use crate::writer::{Writer, comment};
-use plan::{Channel, LitBy, Plan};
+use plan::{Channel, FlashField, Flashes, LitBy, Plan};
 use rules::form::Form;
 
 /// Longest that anything is lit without a break where the plan names no nights: our threshold.
@@ -13,8 +13,14 @@ const ROOM_MINUTES: u32 = 60;
 /// Most groups and outputs that a byte counts.
 const MOST: usize = 255;
 
+/// A share of a field of view, in whole parts.
+const PARTS: f64 = 64.0;
+/// Most fields that a byte counts.
+const MOST_FIELDS: usize = 255;
+
 /// Channels that belong together.
 struct Group<'a> {
+    of: Flashes,
     name: String,
     channels: Vec<&'a Channel>,
     rest_ticks: u32,
@@ -27,34 +33,34 @@ struct Source {
 }
 
 /// Who a channel belongs to.
-fn owner(lit_by: &LitBy) -> (u8, usize) {
+fn owner(lit_by: &LitBy) -> Flashes {
     match lit_by {
-        LitBy::Poses { figure, .. } => (0, *figure),
-        LitBy::Spot { spot } => (1, *spot),
-        LitBy::Segment { digits, .. } => (2, *digits),
+        LitBy::Poses { figure, .. } => Flashes::Figure { figure: *figure },
+        LitBy::Spot { spot } => Flashes::Spot { spot: *spot },
+        LitBy::Segment { digits, .. } => Flashes::Digits { digits: *digits },
     }
 }
 
-fn name(owner: (u8, usize), form: &Form) -> String {
+fn name(owner: Flashes, form: &Form) -> String {
     let name = match owner {
-        (0, figure) => form.figures.get(figure).map(|figure| &figure.name),
-        (1, spot) => form.spots.get(spot),
-        (_, digits) => form.digits.get(digits).map(|digits| &digits.name),
+        Flashes::Figure { figure } => form.figures.get(figure).map(|figure| &figure.name),
+        Flashes::Spot { spot } => form.spots.get(spot),
+        Flashes::Digits { digits } => form.digits.get(digits).map(|digits| &digits.name),
     };
     name.cloned().unwrap_or_default()
 }
 
 fn groups<'a>(plan: &'a Plan, form: &Form) -> Vec<Group<'a>> {
-    let mut owners: Vec<(u8, usize)> = plan.channels.iter().map(|channel| owner(&channel.lit_by)).collect();
+    let mut owners: Vec<Flashes> = plan.channels.iter().map(|channel| owner(&channel.lit_by)).collect();
     owners.sort_unstable();
     owners.dedup();
-    let group = |one: (u8, usize)| {
+    let group = |one: Flashes| {
         let channels: Vec<&Channel> =
             plan.channels.iter().filter(|channel| owner(&channel.lit_by) == one).collect();
         let rest = channels.iter().filter_map(|channel| channel.outlet.as_ref());
         let rest = rest.filter_map(|outlet| plan.switch_boxes.get(outlet.switch_box));
         let rest_ms = rest.map(|part| part.shortest_ms).max().unwrap_or(0);
-        Group { name: name(one, form), channels, rest_ticks: rest_ms.div_ceil(form.tick_ms.max(1)) }
+        Group { of: one, name: name(one, form), channels, rest_ticks: rest_ms.div_ceil(form.tick_ms.max(1)) }
     };
     owners.into_iter().map(group).collect()
 }
@@ -109,6 +115,9 @@ pub(crate) fn limits(plan: &Plan, form: &Form) -> Result<String, Unfit> {
     if groups.len() > MOST || all as usize * 8 > MOST {
         return Err(Unfit("more outputs than the program can hold within limits".to_owned()));
     }
+    if plan.flashing.len() > MOST_FIELDS {
+        return Err(Unfit("more fields of view than the program can keep an eye on".to_owned()));
+    }
     let second = 1000_u32.div_ceil(form.tick_ms.max(1));
     let rest = groups.iter().map(|group| group.rest_ticks).max().unwrap_or(0);
     if rest > 255 {
@@ -121,6 +130,7 @@ pub(crate) fn limits(plan: &Plan, form: &Form) -> Result<String, Unfit> {
         .replace("@SECOND@", &second.to_string())
         .replace("@LONGEST@", &(u64::from(minutes) * 60_000 / u64::from(form.tick_ms.max(1))).to_string())
         .replace("@LONGEST_WORDS@", &words)
+        .replace("@FIELDS@", &plan.flashing.len().to_string())
         .replace("@GROUPS@", &groups.len().max(1).to_string())
         .replace("@SOURCES@", &sources.len().to_string())
         .replace("@AGE@", if old > 255 { "uint16_t" } else { "uint8_t" })
@@ -147,6 +157,7 @@ fn tables(plan: &Plan, groups: &[Group<'_>], sources: &[Source], all: u32) -> Re
         out.line("{ 0 },");
     }
     out.close("};");
+    shares(&plan.flashing, groups, &mut out);
     out.comment("Ticks that a group rests between two changes.");
     let rests: Vec<String> = groups.iter().map(|group| group.rest_ticks.to_string()).collect();
     let rests = if rests.is_empty() { "0".to_owned() } else { rests.join(", ") };
@@ -168,4 +179,28 @@ fn tables(plan: &Plan, groups: &[Group<'_>], sources: &[Source], all: u32) -> Re
     let names = list(sources.iter().map(|source| source.name.clone()).collect());
     out.line(&format!("TABLE uint16_t most[SOURCES] = {{ {most} }}; {}", comment(&names)));
     Ok(out.finish())
+}
+
+/// How much of each field of view a group can change, in parts of what counts as flashing there.
+fn shares(fields: &[FlashField], groups: &[Group<'_>], out: &mut Writer) {
+    out.line("#if FIELDS > 0");
+    out.comment(
+        "How much of what counts as flashing each group can change, in 64ths, for each field of view.",
+    );
+    out.open("TABLE uint8_t shares[FIELDS][GROUPS] = {");
+    for field in fields {
+        let of = |group: &Group<'_>| {
+            let share = field.shares.iter().find(|share| share.of == group.of);
+            parts(share.map_or(0.0, |share| share.share)).to_string()
+        };
+        let list: Vec<String> = groups.iter().map(of).collect();
+        out.line(&format!("{{ {} }},", list.join(", ")));
+    }
+    out.close("};");
+    out.line("#endif");
+}
+
+/// A share in whole parts, rounded up.
+fn parts(share: f64) -> u32 {
+    (0..=64_u32).find(|&parts| f64::from(parts) + 1e-9 >= share * PARTS).unwrap_or(64)
 }

@@ -3,6 +3,7 @@
 use crate::beside::{self, Beside};
 use crate::ending::{Ending, Stop};
 use crate::folder_files::{FolderFiles, Seen};
+use crate::report;
 use display::Display;
 use finding::{Fault, Severity};
 use plan::{Plan, Planner};
@@ -44,9 +45,24 @@ pub(crate) fn read(folder: &Path) -> Result<Reading, Stop> {
 }
 
 impl Reading {
+    /// The display, unless a fault stops it.
+    pub(crate) fn sound(&self) -> Option<&Display> {
+        self.display.as_ref().filter(|_| !self.faults.iter().any(Fault::stops))
+    }
+
+    /// Tells the faults that stop a command which needs a sound display.
+    pub(crate) fn refuse(&self, as_json: bool) -> Result<Ending, Stop> {
+        if as_json {
+            report::json(&self.to_json(None, Ending::Faults))?;
+        } else {
+            report::faults(&self.faults, &self.texts);
+        }
+        Ok(Ending::Faults)
+    }
+
     /// The plan, unless a fault stops it.
     pub(crate) fn plan(&self, planner: &mut Planner) -> Option<(&Display, Plan)> {
-        let display = self.display.as_ref().filter(|_| !self.faults.iter().any(Fault::stops))?;
+        let display = self.sound()?;
         Some((display, planner.plan(display)))
     }
 

@@ -2,10 +2,12 @@
 
 #![allow(clippy::unwrap_used, reason = "helpers of tests stand outside the test functions")]
 
+use plan::{FieldShare, FlashField, Flashes, Plan};
 use players::host::folder;
 use players::script::{CLUB, Play, club, display, people};
 use players::tools::{command, run};
 use players::{pins, script};
+use rules::form::Form;
 use rules::step::Start;
 use std::path::Path;
 
@@ -27,6 +29,21 @@ fn wild_presses_are_held_within_the_limits() {
     let folder = folder();
     let program = pins::build(&firmware::project(&plan, &form).unwrap(), folder.path(), false);
     let script = people(&form, Play::Wildly, 6000, 11);
+    assert_eq!(pins::plays_as_planned(&program, &plan, &form, &script), Ok(()));
+}
+
+/// Both figures in one field of view: what each may do alone is held back together, and the pins show it.
+#[test]
+fn figures_close_together_are_held_within_one_limit() {
+    let (mut plan, form) = club();
+    let share = |figure| FieldShare { of: Flashes::Figure { figure }, share: 1.0 };
+    plan.flashing = vec![FlashField { distance_mm: 3000.0, shares: vec![share(0), share(1)] }];
+    let folder = folder();
+    let program = pins::build(&firmware::project(&plan, &form).unwrap(), folder.path(), true);
+    let script = people(&form, Play::Wildly, 3000, 11);
+    let apart = pins::expected(&Plan { flashing: Vec::new(), ..plan.clone() }, &form, &script);
+    let together = pins::expected(&plan, &form, &script);
+    assert!(apart.iter().zip(&together).any(|(one, other)| one.allowed != other.allowed));
     assert_eq!(pins::plays_as_planned(&program, &plan, &form, &script), Ok(()));
 }
 
@@ -116,32 +133,48 @@ fn size(program: &Path) -> (u32, u32) {
 #[test]
 fn the_flagship_fits_and_keeps_its_time() {
     let (plan, form) = club();
+    // As many fields of view as the plan ever gives, everything in each of them.
+    let mut crowded = plan.clone();
+    let figures = (0..form.figures.len()).map(|figure| Flashes::Figure { figure });
+    let spots = (0..form.spots.len()).map(|spot| Flashes::Spot { spot });
+    let all = figures.chain(spots).chain([Flashes::Digits { digits: 0 }]);
+    let shares: Vec<FieldShare> = all.map(|of| FieldShare { of, share: 0.25 }).collect();
+    crowded.flashing = vec![FlashField { distance_mm: 3000.0, shares }; 12];
+    for plan in [plan, crowded] {
+        let (flash, memory, most) = measured(&plan, &form);
+        println!(
+            "{} fields: {flash} bytes of program, {memory} of working memory, {most} cycles in the longest of 1500 ticks",
+            plan.flashing.len()
+        );
+        assert!(flash < 30 * 1024, "{flash} bytes of program");
+        assert!(memory <= 2048 - 512, "{memory} bytes of working memory");
+        // A tick is 160 000 cycles.
+        assert!(most < 80_000, "{most} cycles");
+        assert!(most > 1000, "{most} cycles: nothing was measured");
+    }
+}
+
+/// Bytes of program and of working memory, and cycles of the longest of many ticks in which buttons are pressed wildly.
+fn measured(plan: &Plan, form: &Form) -> (u32, u32, u64) {
     let folder = folder();
-    for (name, text) in firmware::project(&plan, &form).unwrap() {
+    for (name, text) in firmware::project(plan, form).unwrap() {
         players::tools::write(&folder.path().join(name), &text);
     }
     run(command("make").current_dir(folder.path()).args(["display.elf", "CC=avr-gcc -DLAMPWRIGHT_TRIAL"]));
     let program = folder.path().join("display.elf");
     let (flash, memory) = size(&program);
-    assert!(flash < 30 * 1024, "{flash} bytes of program");
-    assert!(memory <= 2048 - 512, "{memory} bytes of working memory");
-    let mut chip = pins::powered(&program, &plan).unwrap();
-    let script = people(&form, Play::Wildly, 1500, 23);
+    let mut chip = pins::powered(&program, plan).unwrap();
+    let script = people(form, Play::Wildly, 1500, 23);
     let mut most = 0;
     // GPIOR0 (data sheet, "Register Summary") is 1 while a tick is worked on.
     for down in &script {
-        pins::set(&mut chip, &plan, down).unwrap();
+        pins::set(&mut chip, plan, down).unwrap();
         chip.run_until(0x3E, 1, 2_000_000).unwrap();
         let from = chip.cycle();
         chip.run_until(0x3E, 0, 2_000_000).unwrap();
         most = most.max(chip.cycle() - from);
     }
-    // A tick is 160 000 cycles.
-    assert!(most < 80_000, "{most} cycles");
-    assert!(most > 1000, "{most} cycles: nothing was measured");
-    println!(
-        "{flash} bytes of program, {memory} of working memory, {most} cycles in the longest of 1500 ticks"
-    );
+    (flash, memory, most)
 }
 
 #[test]

@@ -4,8 +4,8 @@
 #![allow(clippy::print_stdout, reason = "the table of mistakes is read when one of them is not found")]
 #![allow(clippy::unwrap_used, reason = "helpers of tests stand outside the test functions")]
 
-use plan::Plan;
-use players::limits::{MOST_CHANGES, Reference};
+use plan::{FieldShare, FlashField, Flashes, Plan};
+use players::limits::{MOST_CHANGES, Reference, TOGETHER};
 use players::script::{Chance, bytes, club};
 use players::{in_two, parts};
 use rules::form::Form;
@@ -23,6 +23,22 @@ fn short_of_current() -> (Plan, Form) {
     let mains: f64 =
         plan.channels.iter().filter(|channel| channel.outlet.is_some()).map(|c| c.current_a).sum();
     plan.circuits[0].allowed_a = mains * 0.5;
+    (plan, form)
+}
+
+/// The flagship's plan as if its lights were seen close together: everything in one field of view, the figures large; and in
+/// another one the east alone, with half of what counts.
+fn close_together() -> (Plan, Form) {
+    let (mut plan, form) = short_of_current();
+    let figure = |figure, share| FieldShare { of: Flashes::Figure { figure }, share };
+    let spot = |spot, share| FieldShare { of: Flashes::Spot { spot }, share };
+    let spots = |share| (0..form.spots.len()).map(move |k| spot(k, share));
+    let digits = FieldShare { of: Flashes::Digits { digits: 0 }, share: 20.0 / 64.0 };
+    let all = [figure(0, 1.0), figure(1, 45.0 / 64.0), digits].into_iter().chain(spots(9.0 / 64.0));
+    let east = [figure(1, 0.5)].into_iter().chain(spots(0.5));
+    for shares in [all.collect(), east.collect()] {
+        plan.flashing.push(FlashField { distance_mm: 3000.0, shares });
+    }
     (plan, form)
 }
 
@@ -106,6 +122,20 @@ fn in_words(limits: &Reference, shown: &[Vec<bool>]) -> Result<(), String> {
             }
         }
     }
+    for field in &limits.fields {
+        let weighed: Vec<f64> = (1..shown.len())
+            .map(|n| {
+                let changed = |group: &&players::limits::Group| {
+                    group.channels.iter().any(|&k| shown[n][k] != shown[n - 1][k])
+                };
+                let groups = limits.groups.iter().zip(field);
+                groups.filter(|(group, _)| changed(group)).map(|(_, share)| share).sum()
+            })
+            .collect();
+        if weighed.windows(limits.second).any(|second| second.iter().sum::<f64>() > TOGETHER - 1e-6) {
+            return Err("a seventh change in one field of view".to_owned());
+        }
+    }
     for fed in &limits.fed {
         if shown.iter().any(|picture| limits.taken(fed, picture) > fed.most_a + 1e-3) {
             return Err(format!("more than {} A", fed.most_a));
@@ -116,7 +146,7 @@ fn in_words(limits: &Reference, shown: &[Vec<bool>]) -> Result<(), String> {
 
 #[test]
 fn random_pictures_are_held_within_the_limits() {
-    for (plan, form) in [club(), short_of_current()] {
+    for (plan, form) in [club(), short_of_current(), close_together()] {
         let project = project(&plan, &form);
         for seed in 1..=8 {
             let held = checked(&project, &plan, &form, seed).unwrap();
@@ -125,10 +155,31 @@ fn random_pictures_are_held_within_the_limits() {
     }
 }
 
+/// The limit of all together is reached, and holds back pictures that the others let through.
+#[test]
+fn what_each_may_do_alone_is_too_much_together() {
+    let (close, form) = close_together();
+    let apart = Plan { flashing: Vec::new(), ..close.clone() };
+    let held = |plan: &Plan| {
+        let mut limits = Reference::new(plan, &form);
+        let wanted = pictures(&limits, plan.channels.len(), 3);
+        wanted.iter().filter(|lit| limits.tick(lit) != **lit).count()
+    };
+    let (together, alone) = (held(&close), held(&apart));
+    assert!(together > alone + 100, "{together} pictures held back together, {alone} alone");
+}
+
 /// Whatever is within the limits comes out as it went in, in the same tick.
 #[test]
 fn pictures_within_the_limits_are_not_touched() {
-    let (plan, form) = club();
+    let (mut plan, form) = club();
+    // Everything in one field of view, six changes a second of each: small enough to be within.
+    let figures = (0..form.figures.len()).map(|figure| Flashes::Figure { figure });
+    let spots = (0..form.spots.len()).map(|spot| Flashes::Spot { spot });
+    let of = figures.chain(spots).chain([Flashes::Digits { digits: 0 }]);
+    let shares: Vec<FieldShare> = of.map(|of| FieldShare { of, share: 6.0 / 64.0 }).collect();
+    assert!(shares.len() * 6 * 6 < 7 * 64);
+    plan.flashing.push(FlashField { distance_mm: 3000.0, shares });
     let project = firmware::project(&plan, &form).unwrap();
     let slow = Reference::new(&plan, &form);
     let mut chance = Chance::new(5);
@@ -153,11 +204,16 @@ fn pictures_within_the_limits_are_not_touched() {
     assert_eq!(got.lines().count(), wanted.len());
 }
 
-const MISTAKES: [(&str, &str, &str); 9] = [
+const MISTAKES: [(&str, &str, &str); 14] = [
     ("a change too many in a second", "#define CHANGES 6U", "#define CHANGES 7U"),
     ("a change too few in a second", "#define CHANGES 6U", "#define CHANGES 5U"),
     ("a second one tick short", ">= SECOND &&", "+ 1U >= SECOND &&"),
     ("contacts do not rest", " && ages[g][0] >= BYTE(rests[g])", ""),
+    ("nothing is counted together", " && has_room(g);", ";"),
+    ("a change too many together", "#define FULL 448U", "#define FULL 512U"),
+    ("a change too few together", "sum >= FULL", "sum + 64U >= FULL"),
+    ("only the first field of view", "f < FIELDS; f++", "f < 1U; f++"),
+    ("changes of the same tick are not counted", "                recent[g]++;\n", ""),
     ("contacts rest a tick short", "ages[g][0] >= BYTE", "ages[g][0] + 1U >= BYTE"),
     ("lit for as long as one likes", "lit[g] >= LONGEST", "false"),
     ("lit again at once after too long", "(spent[g] || lit[g] >= LONGEST)", "(lit[g] >= LONGEST)"),
@@ -171,7 +227,7 @@ const MISTAKES: [(&str, &str, &str); 9] = [
 
 #[test]
 fn every_deliberate_mistake_in_the_limits_shows() {
-    let (plan, form) = short_of_current();
+    let (plan, form) = close_together();
     let right = project(&plan, &form);
     let outcomes = in_two(&MISTAKES, |(name, from, to)| {
         let mut wrong = right.clone();

@@ -1,6 +1,8 @@
 /*
  * What belongs together (a figure, a spot, digits) changes together or not at all:
  * - no more than three flashes in any second; a flash is a pair of opposing changes, so six changes;
+ * - no more in any field of view, all of it together, each change weighed by how much of what counts it can fill; whoever
+ *   would make it more keeps its picture until there is room;
  * - outlets with contacts rest between two changes;
  * - what is lit takes no more than its source gives;
  * - what has been lit for longer than the longest night goes dark until the rules themselves let go of it.
@@ -23,6 +25,8 @@
 
 #define SECOND @SECOND@U /* ticks */
 #define CHANGES 6U /* in a second */
+#define FIELDS @FIELDS@U
+#define FULL 448U /* seven whole changes of 64 parts: fewer are six */
 #define LONGEST @LONGEST@UL /* ticks: @LONGEST_WORDS@ */
 #define GROUPS @GROUPS@U
 #define OUTPUTS (8U * WIRING_BYTES)
@@ -36,6 +40,7 @@ typedef @AGE@ age;
 @TABLES@
 static uint8_t shown[WIRING_BYTES];
 static age ages[GROUPS][CHANGES]; /* since the last changes, the newest first */
+static uint8_t recent[GROUPS]; /* changes in the last second */
 static uint32_t lit[GROUPS]; /* ticks without a break */
 static bool spent[GROUPS]; /* lit for too long */
 
@@ -77,9 +82,31 @@ static void take(uint8_t g, const uint8_t *from, uint8_t *to)
     }
 }
 
+/* Whether every field of view in which a group is seen has room for one change of it more. */
+static bool has_room(uint8_t g)
+{
+#if FIELDS > 0
+    for (uint8_t f = 0; f < FIELDS; f++) {
+        uint32_t sum = BYTE(shares[f][g]);
+        if (sum == 0U) {
+            continue;
+        }
+        for (uint8_t other = 0; other < GROUPS; other++) {
+            sum += (uint32_t)BYTE(shares[f][other]) * recent[other];
+        }
+        if (sum >= FULL) {
+            return false;
+        }
+    }
+#else
+    (void)g;
+#endif
+    return true;
+}
+
 static bool may_change(uint8_t g)
 {
-    return ages[g][CHANGES - 1U] >= SECOND && ages[g][0] >= BYTE(rests[g]);
+    return ages[g][CHANGES - 1U] >= SECOND && ages[g][0] >= BYTE(rests[g]) && has_room(g);
 }
 
 static void add_up(const uint8_t *bits, uint32_t sums[SOURCES])
@@ -150,15 +177,21 @@ static void note(const uint8_t *next)
     }
 }
 
-/* What is wanted where it may be had now, and what is shown where not. */
+/* What is wanted where it may be had now, and what is shown where not; what has been lit for too long comes first. */
 static void choose(const uint8_t *wanted, uint8_t *next)
 {
     static const uint8_t dark[WIRING_BYTES];
     memcpy(next, shown, WIRING_BYTES);
     for (uint8_t g = 0; g < GROUPS; g++) {
         spent[g] = is_lit(g, wanted) && (spent[g] || lit[g] >= LONGEST);
-        if (may_change(g)) {
-            take(g, spent[g] ? dark : wanted, next);
+    }
+    for (uint8_t round = 0; round < 2; round++) {
+        for (uint8_t g = 0; g < GROUPS; g++) {
+            const uint8_t *to = spent[g] ? dark : wanted;
+            if (spent[g] == (round == 0) && differs(g, shown, to) && may_change(g)) {
+                take(g, to, next);
+                recent[g]++;
+            }
         }
     }
 }
@@ -167,8 +200,10 @@ void limits_apply(const uint8_t wanted[WIRING_BYTES], uint8_t allowed[WIRING_BYT
 {
     uint8_t next[WIRING_BYTES];
     for (uint8_t g = 0; g < GROUPS; g++) {
+        recent[g] = 0;
         for (uint8_t k = 0; k < CHANGES; k++) {
             ages[g][k] = (age)(ages[g][k] < OLD ? ages[g][k] + 1U : OLD);
+            recent[g] = (uint8_t)(recent[g] + (ages[g][k] < SECOND ? 1U : 0U));
         }
     }
     choose(wanted, next);

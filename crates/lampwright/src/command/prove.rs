@@ -5,7 +5,7 @@ use crate::ending::{Ending, Stop};
 use crate::proofs::Proofs;
 use crate::{report, showing};
 use clap::Args;
-use finding::{Fault, suggestion};
+use finding::suggestion;
 use prove::{Answer, Engine, Limits, Verdict};
 use rules::form::Form;
 use std::fs;
@@ -55,17 +55,7 @@ pub(crate) struct Arguments {
 /// Runs the command.
 pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> {
     let reading = showing::read(&arguments.folder)?;
-    let display = match &reading.display {
-        Some(display) if !reading.faults.iter().any(Fault::stops) => display,
-        _ => {
-            if as_json {
-                report::json(&reading.to_json(None, Ending::Faults))?;
-            } else {
-                report::faults(&reading.faults, &reading.texts);
-            }
-            return Ok(Ending::Faults);
-        }
-    };
+    let Some(display) = reading.sound() else { return reading.refuse(as_json) };
     let form = &display.form;
     let names = wanted(form, &arguments.claim)?;
     let answers = answers(form, &names, arguments)?;

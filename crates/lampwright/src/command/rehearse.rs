@@ -5,7 +5,6 @@ use crate::showing::Reading;
 use crate::{report, showing};
 use clap::Args;
 use display::Display;
-use finding::Fault;
 use rehearse::rehearsal::{Bouts, Estimate, Party, Rehearsal, Share, Spread};
 use rehearse::{Cast, Order, Ready, Variant, rehearse};
 use rules::form::{Slider, Unit};
@@ -57,17 +56,7 @@ pub(crate) struct Arguments {
 /// Runs the command.
 pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> {
     let reading = showing::read(&arguments.folder)?;
-    let display = match &reading.display {
-        Some(display) if !reading.faults.iter().any(Fault::stops) => display,
-        _ => {
-            if as_json {
-                report::json(&reading.to_json(None, Ending::Faults))?;
-            } else {
-                report::faults(&reading.faults, &reading.texts);
-            }
-            return Ok(Ending::Faults);
-        }
-    };
+    let Some(display) = reading.sound() else { return reading.refuse(as_json) };
     let rehearsal = rehearsed(arguments, &reading, display)?;
     if as_json {
         report::json(&serde_json::json!({
