@@ -39,7 +39,7 @@ pub(crate) fn verdict(rehearsal: &Rehearsal, ready: &Ready) -> Vec<Sentence> {
     let mut said = Vec::new();
     match ready.scores.first() {
         Some(score) => {
-            said.extend(rehearsal.parties.iter().filter_map(|party| reached(rehearsal, score, party)))
+            said.extend(rehearsal.parties.iter().filter_map(|party| reached(rehearsal, score, party)));
         }
         None => said.extend(met(rehearsal)),
     }

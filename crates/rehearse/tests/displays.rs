@@ -20,12 +20,12 @@ fn changed(name: &str, value: i64) -> Variant {
     let place = rules::constant_place(&text, name).unwrap();
     let written = text.content();
     let form = format!("{}{value} ms{}", &written[..place.start], &written[place.end..]);
-    Variant { name: name.to_owned(), value, form: common::form(&form, &common::club_interface()) }
+    Variant { name: name.to_owned(), value, form: common::form(&form, &common::club_passing::interface()) }
 }
 
 #[test]
 fn people_differ_as_they_should_and_practice_helps() {
-    let done = run(&common::club(), &[], 100);
+    let done = run(&common::club_passing::form(), &[], 100);
     assert_eq!(done.parties.len(), 7);
     let party = |key: &str| done.parties.iter().find(|party| party.key == key).unwrap();
     let first = |key: &str| party(key).first.scores[0].median.value;
@@ -42,7 +42,7 @@ fn people_differ_as_they_should_and_practice_helps() {
 #[test]
 fn more_patience_makes_it_easier() {
     let variants: Vec<Variant> = [200, 900, 1500].map(|value| changed("patient", value)).into();
-    let done = run(&common::club(), &variants, 100);
+    let done = run(&common::club_passing::form(), &variants, 100);
     let patient = done.constants.iter().find(|constant| constant.name == "patient").unwrap();
     assert_eq!(patient.points.iter().map(|point| point.value).collect::<Vec<_>>(), [200, 500, 900, 1500]);
     let weakest: Vec<f64> = patient.points.iter().map(|point| point.parties[0].hit).collect();

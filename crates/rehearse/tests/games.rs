@@ -40,7 +40,7 @@ fn every_tick(script: &Script) -> impl Iterator<Item = (u64, u64)> {
 #[test]
 fn a_rehearsed_game_ends_where_the_referee_ends_it_tick_by_tick() {
     let mut pressed_at_all = 0;
-    for form in [common::club(), common::fox()] {
+    for form in [common::club_passing::form(), common::fox()] {
         for script in scripts(&form, 4) {
             let mut situation = begin(&form, &[]).situation;
             for (pressed, held) in every_tick(&script) {
@@ -59,7 +59,7 @@ fn a_rehearsed_game_ends_where_the_referee_ends_it_tick_by_tick() {
 /// A person's finger gives levels; what the conditioner hears of them is each press once, in its own tick.
 #[test]
 fn every_press_goes_through_the_conditioner() {
-    let form = common::club();
+    let form = common::club_passing::form();
     for script in scripts(&form, 4) {
         for button in 0..2 {
             let mut conditioner = Conditioner::new(form.tick_ms);
@@ -75,7 +75,7 @@ fn every_press_goes_through_the_conditioner() {
 
 #[test]
 fn the_same_seed_gives_the_same_bytes_on_any_number_of_processors() {
-    let form = common::club();
+    let form = common::club_passing::form();
     let casts = Cast::usual(2);
     let bytes = |threads: usize, seed: u64| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();

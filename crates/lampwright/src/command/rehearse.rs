@@ -80,7 +80,6 @@ pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> 
 
 fn rehearsed(arguments: &Arguments, reading: &Reading, display: &Display) -> Result<Rehearsal, Stop> {
     let unfit = |why: rehearse::quick::Unfit| Stop::Faults(why.to_string());
-    let wrong_use = |why: rehearse::quick::Unfit| Stop::System(why.to_string());
     let places = Ready::new(&display.form).map_err(unfit)?.places();
     let casts = match arguments.people.as_slice() {
         [] => Cast::usual(places),
@@ -149,7 +148,7 @@ fn variant(display: &Display, text: &Text, slider: &Slider, value: i64) -> Optio
     };
     let changed = Text::new(text.name(), format!("{before}{value}{unit}{behind}"));
     let (form, faults) = rules::read(&changed, &display.interface);
-    let readable = !faults.iter().any(Fault::stops);
+    let readable = !faults.iter().any(finding::Fault::stops);
     readable.then(|| Variant { name: slider.name.clone(), value, form })
 }
 

@@ -3,9 +3,8 @@
 #![allow(dead_code, unreachable_pub, reason = "shared by several tests, each using a part")]
 
 #[path = "../../../rules/tests/common/club.rs"]
-mod club_passing;
+pub mod club_passing;
 
-pub use club_passing::{form as club, interface as club_interface};
 use rules::form::Form;
 use rules::interface::{DigitsName, FigureName, Interface, SpotName};
 use source::Text;
