@@ -25,7 +25,8 @@ The rules say what people wait for, in lines such as
 and how long a bout lasts, in
   bout while score is playing
 
-Ends with 0 whatever is said, 2 when the description has faults or its rules have no prompts.
+Ends with 0 whatever is said, 1 when --people asks for nobody known, 2 when the description has faults
+or its rules have no prompts.
 
 The people are simulated: their means are published, their spread is from memory of studies, and
 their habits are assumed. Try the game with real ones.";
@@ -84,7 +85,9 @@ fn rehearsed(arguments: &Arguments, reading: &Reading, display: &Display) -> Res
     let casts = match arguments.people.as_slice() {
         [] => Cast::usual(places),
         words => {
-            words.iter().map(|words| Cast::read(words, places)).collect::<Result<_, _>>().map_err(unfit)?
+            // Who comes is asked for on the command line, so nobody to be found there is not a fault of the description.
+            let unknown = |why: rehearse::quick::Unfit| Stop::System(why.to_string());
+            words.iter().map(|words| Cast::read(words, places)).collect::<Result<_, _>>().map_err(unknown)?
         }
     };
     let variants = if arguments.quick { Vec::new() } else { variants(display, &reading.texts) };
