@@ -5,7 +5,7 @@ mod spots;
 
 use crate::declare;
 use crate::expand::Written;
-use crate::form::{Action, Expr, Form, Machine, Node, Transition, Trigger};
+use crate::form::{Action, Expr, Form, Machine, Node, Transition, Trigger, each_node};
 use crate::names::World;
 use crate::syntax::Span;
 use finding::Fault;
@@ -239,15 +239,9 @@ fn asked(form: &Form) -> BTreeSet<(usize, usize)> {
 }
 
 fn ask(expr: &Expr, asked: &mut BTreeSet<(usize, usize)>) {
-    match &expr.node {
-        Node::Running { m, i } | Node::Due { m, i } | Node::Left { m, i } => {
+    each_node(expr, &mut |node| {
+        if let Node::Running { m, i } | Node::Due { m, i } | Node::Left { m, i } = node {
             asked.insert((*m, *i));
         }
-        Node::Not { a } | Node::Neg { a } => ask(a, asked),
-        Node::Two { a, b, .. } => {
-            ask(a, asked);
-            ask(b, asked);
-        }
-        _ => {}
-    }
+    });
 }

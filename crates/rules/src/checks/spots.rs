@@ -1,7 +1,7 @@
 //! Spots that two machines light at once: the brighter one is seen, and the other one's light says nothing.
 
 use super::{Checks, reached};
-use crate::form::{Expr, Lights, Node};
+use crate::form::{Expr, Lights, Node, each_node};
 use std::collections::BTreeMap;
 
 /// A light, the machine and state that light it, and where it is written.
@@ -72,14 +72,15 @@ fn together(a: &Lit, b: &Lit) -> bool {
 
 /// Whether a condition asks for a state, number or timer of a machine: then the builder has thought of it.
 fn asks_about(expr: &Expr, machine: usize) -> bool {
-    match &expr.node {
-        Node::In { m, .. } | Node::Number { m, .. } | Node::Running { m, .. } | Node::Due { m, .. } => {
-            *m == machine
+    let mut about = false;
+    each_node(expr, &mut |node| {
+        if let Node::In { m, .. } | Node::Number { m, .. } | Node::Running { m, .. } | Node::Due { m, .. } =
+            node
+        {
+            about |= *m == machine;
         }
-        Node::Not { a } | Node::Neg { a } => asks_about(a, machine),
-        Node::Two { a, b, .. } => asks_about(a, machine) || asks_about(b, machine),
-        _ => false,
-    }
+    });
+    about
 }
 
 /// Whether their conditions want two states of one machine, or something and its opposite.
