@@ -4,6 +4,7 @@
 //! [`Finding`] is one result of a check of the plan; it concerns the builder's own names and carries its [`Working`].
 //! Both are plain data. Printing is [`render()`] at the top of the program, and nowhere else.
 
+mod explained;
 mod fault;
 mod finding_record;
 mod known;
@@ -11,6 +12,7 @@ mod nearest;
 mod render;
 mod working;
 
+pub use explained::{CodeGroup, Example, Explained};
 pub use fault::{Fault, Faults, Severity};
 pub use finding_record::{Cure, Finding, Sheet};
 pub use known::{Known, Origin};

@@ -1,8 +1,10 @@
 //! Cautions about the whole: what cannot be reached, left, fired, seen or heard.
 
+mod busy;
 mod settled;
 mod spots;
 
+use crate::codes::{self, Code};
 use crate::declare;
 use crate::expand::Written;
 use crate::form::{Action, Expr, Form, Machine, Node, Transition, Trigger, each_node};
@@ -10,7 +12,7 @@ use crate::names::World;
 use crate::syntax::Span;
 use finding::Fault;
 use source::Place;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Everything that plays, but may disappoint. Meant for rules without faults: a dropped statement would be blamed twice.
 pub(crate) fn cautions(world: &World, form: &Form, written: &Written) -> Vec<Fault> {
@@ -23,6 +25,7 @@ pub(crate) fn cautions(world: &World, form: &Form, written: &Written) -> Vec<Fau
     checks.digits();
     checks.settled_claims();
     checks.shared_spots();
+    checks.lost_presses();
     checks.cautions
 }
 
@@ -33,9 +36,9 @@ struct Checks<'a> {
 }
 
 impl Checks<'_> {
-    fn say(&mut self, code: &'static str, span: Option<Span>, message: String, expected: &str) {
+    fn say(&mut self, code: Code, span: Option<Span>, message: String, expected: &str) {
         let place = span.map(|span| Place::new(self.world.file, span.start, span.end));
-        self.cautions.push(Fault::new(code, place, message).expected(expected).caution());
+        self.cautions.push(code.fault(place, message).expected(expected).caution());
     }
 
     fn states(&mut self) {
@@ -46,12 +49,12 @@ impl Checks<'_> {
                 let span = Some(tree.states[at].name.span);
                 if !reached.contains(&at) {
                     let message = format!("no way leads to state `{}`", state.name);
-                    self.say("rules/unreachable", span, message, "expected a `go` to it");
+                    self.say(codes::UNREACHABLE, span, message, "expected a `go` to it");
                 }
                 let leaves = |way: &Transition| way.go.is_some_and(|go| go != at);
                 if machine.states.len() > 1 && !state.transitions.iter().any(leaves) {
                     let message = format!("no way leads out of state `{}`", state.name);
-                    self.say("rules/no-way-out", span, message, "expected a `go` from it");
+                    self.say(codes::NO_WAY_OUT, span, message, "expected a `go` from it");
                 }
             }
         }
@@ -78,7 +81,7 @@ impl Checks<'_> {
         for span in dead.difference(&alive) {
             let message =
                 "this can never happen: an earlier line with the same cause and no condition always wins";
-            self.say("rules/never-fires", Some(*span), message.to_owned(), "expected it above that line");
+            self.say(codes::NEVER_FIRES, Some(*span), message.to_owned(), "expected it above that line");
         }
     }
 
@@ -92,7 +95,7 @@ impl Checks<'_> {
             for (p, pose) in figure.poses.iter().enumerate() {
                 if !shown.contains(&(f, p)) {
                     let message = format!("no state shows pose `{pose}` of `{}`", figure.name);
-                    self.say("rules/pose-unshown", None, message, "expected a state that shows it");
+                    self.say(codes::POSE_UNSHOWN, None, message, "expected a state that shows it");
                 }
             }
         }
@@ -111,7 +114,7 @@ impl Checks<'_> {
         for (at, ((name, _), span)) in sent.into_iter().enumerate() {
             if !heard.contains(&at) {
                 self.say(
-                    "rules/message-unheard",
+                    codes::MESSAGE_UNHEARD,
                     Some(span),
                     format!("nobody hears `{name}`"),
                     "expected a line `on message` for it",
@@ -128,11 +131,11 @@ impl Checks<'_> {
             for (i, name) in tree.timers.iter().enumerate() {
                 if !started.contains(&i) {
                     let message = format!("timer `{}` is never started", name.text);
-                    self.say("rules/timer-unused", Some(name.span), message, "expected a `start` of it");
+                    self.say(codes::TIMER_UNUSED, Some(name.span), message, "expected a `start` of it");
                 } else if !asked.contains(&(m, i)) {
                     let message = format!("nothing happens when timer `{}` is due", name.text);
                     self.say(
-                        "rules/timer-unused",
+                        codes::TIMER_UNUSED,
                         Some(name.span),
                         message,
                         "expected `on timer` or `is due` for it",
@@ -146,7 +149,7 @@ impl Checks<'_> {
 impl Checks<'_> {
     /// Digits on which states of several machines write: only the first machine is seen.
     fn digits(&mut self) {
-        let mut first = std::collections::BTreeMap::new();
+        let mut first = BTreeMap::new();
         for (m, machine) in self.form.machines.iter().enumerate() {
             let tree = &self.world.trees[self.world.instances[m].tree];
             for (state, written) in machine.states.iter().zip(&tree.states) {
@@ -159,7 +162,7 @@ impl Checks<'_> {
                             format!("machine `{owner}` writes on `{digits}` too, and is seen where both do");
                         let span = Some(clause.digits.span());
                         self.say(
-                            "rules/digits-shared",
+                            codes::DIGITS_SHARED,
                             span,
                             message,
                             "expected one machine to write on them",
@@ -244,4 +247,23 @@ fn ask(expr: &Expr, asked: &mut BTreeSet<(usize, usize)>) {
             asked.insert((*m, *i));
         }
     });
+}
+
+/// Whether some part of an expression passes a test.
+fn some_node(expr: &Expr, test: &impl Fn(&Node) -> bool) -> bool {
+    let mut passes = false;
+    each_node(expr, &mut |node| passes |= test(node));
+    passes
+}
+
+/// The machine whose state, number or timer a part of an expression asks for.
+fn owner(node: &Node) -> Option<usize> {
+    match node {
+        Node::In { m, .. }
+        | Node::Number { m, .. }
+        | Node::Running { m, .. }
+        | Node::Due { m, .. }
+        | Node::Left { m, .. } => Some(*m),
+        _ => None,
+    }
 }

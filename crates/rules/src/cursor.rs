@@ -1,5 +1,6 @@
 //! Walking along the tokens of one line, with faults that say what was expected.
 
+use crate::codes::{self, Code};
 use crate::lex::{Kind, Token};
 use crate::syntax::{Name, Path, Span};
 use finding::Fault;
@@ -83,8 +84,8 @@ impl<'a> Cursor<'a> {
         self.at.checked_sub(1).and_then(|at| self.tokens.get(at)).map_or(self.here(), |token| token.span)
     }
 
-    pub(crate) fn fault(&self, code: &'static str, span: Span, message: impl Into<String>) -> Broken {
-        Box::new(Fault::new(code, Some(Place::new(self.file, span.start, span.end)), message))
+    pub(crate) fn fault(&self, code: Code, span: Span, message: impl Into<String>) -> Broken {
+        Box::new(code.fault(Some(Place::new(self.file, span.start, span.end)), message))
     }
 
     /// The fault of finding something else than `what`.
@@ -95,7 +96,7 @@ impl<'a> Cursor<'a> {
             Some(Kind::Int(value)) => format!("`{value}` does not fit here"),
             Some(Kind::Sign(sign)) => format!("`{sign}` does not fit here"),
         };
-        let mut fault = self.fault("rules/syntax", self.here(), found).expected(format!("expected {what}"));
+        let mut fault = self.fault(codes::SYNTAX, self.here(), found).expected(format!("expected {what}"));
         if self.peek() == Some(&Kind::Sign("==")) {
             fault = fault.hint("equality is written with one `=`");
         }
@@ -146,7 +147,7 @@ impl<'a> Cursor<'a> {
         if RESERVED.contains(&name.text.as_str()) {
             let message = format!("`{}` is a word of the rules language", name.text);
             return Err(Box::new(
-                self.fault("rules/reserved", name.span, message).expected(format!("expected {what}")),
+                self.fault(codes::RESERVED, name.span, message).expected(format!("expected {what}")),
             ));
         }
         Ok(name)

@@ -1,5 +1,6 @@
 //! From a tree to its declarations: what is named twice, out of size or out of range is reported and dropped.
 
+use crate::codes::{self, Code};
 use crate::interface::Interface;
 use crate::names::{Instance, Lookup, Range, World};
 use crate::syntax::{BagTree, Behaviour, Deed, Ex, ExKind, MachineTree, Name, NumberTree, Span, Tree};
@@ -95,21 +96,20 @@ pub(crate) struct Declaring<'a> {
 impl Declaring<'_> {
     pub(crate) fn say(
         &mut self,
-        code: &'static str,
+        code: Code,
         span: Span,
         message: impl Into<String>,
         expected: impl Into<String>,
     ) {
         let place = Place::new(self.file, span.start, span.end);
-        self.faults.push(Fault::new(code, Some(place), message).expected(expected));
+        self.faults.push(code.fault(Some(place), message).expected(expected));
     }
 
     fn offered(&mut self, interface: &Interface) {
         for figure in interface.figures.iter().filter(|figure| figure.poses.len() > MAX_POSES) {
             let message = format!("figure `{}` has {} poses", figure.name, figure.poses.len());
-            self.faults.push(
-                Fault::new("rules/too-many", None, message).expected(format!("expected at most {MAX_POSES}")),
-            );
+            self.faults
+                .push(codes::TOO_MANY.fault(None, message).expected(format!("expected at most {MAX_POSES}")));
         }
         let spots: usize = interface.spots.iter().map(|spot| spot.count as usize).sum();
         let named = [&interface.buttons, &interface.sounds].map(Vec::len).into_iter().max().unwrap_or(0);
@@ -117,8 +117,7 @@ impl Declaring<'_> {
         if most > MAX_OFFERED {
             let message = format!("the display offers {most} places of one kind to its rules");
             self.faults.push(
-                Fault::new("rules/too-many", None, message)
-                    .expected(format!("expected at most {MAX_OFFERED}")),
+                codes::TOO_MANY.fault(None, message).expected(format!("expected at most {MAX_OFFERED}")),
             );
         }
     }
@@ -128,7 +127,7 @@ impl Declaring<'_> {
             None => 10,
             Some((ExKind::Duration(ms @ 1..=100), _)) => *ms,
             Some((_, span)) => {
-                self.say("rules/tick", span, "a tick cannot have this length", "expected 1 ms to 100 ms");
+                self.say(codes::TICK, span, "a tick cannot have this length", "expected 1 ms to 100 ms");
                 10
             }
         }
@@ -140,7 +139,7 @@ impl Declaring<'_> {
             ExKind::Int(seed) if u32::try_from(seed).is_ok() => u32::try_from(seed).unwrap_or(1),
             _ => {
                 let expected = format!("expected a whole number, 0 to {}", u32::MAX);
-                self.say("rules/seed", ex.span, "this cannot be a seed", expected);
+                self.say(codes::SEED, ex.span, "this cannot be a seed", expected);
                 1
             }
         }
@@ -162,13 +161,20 @@ impl Declaring<'_> {
 
     pub(crate) fn twice(&mut self, name: &Name, what: &str) {
         let message = format!("there is already a {what} `{}`", name.text);
-        self.say("rules/duplicate", name.span, message, "expected another name");
+        self.say(codes::DUPLICATE, name.span, message, "expected another name");
+    }
+
+    /// A name of a machine's own that something else has.
+    fn taken(&mut self, name: &Name) {
+        let message = format!("the name `{}` is already taken", name.text);
+        let expected = "expected a name that no number, timer, bag, constant, setting or condition has";
+        self.say(codes::DUPLICATE, name.span, message, expected);
     }
 
     fn at_most(&mut self, mut names: Vec<Name>, what: &str, most: usize) -> Vec<Name> {
         if let Some(name) = names.get(most) {
             let message = format!("this is {what} number {}", most + 1);
-            self.say("rules/too-many", name.span, message, format!("expected at most {most}"));
+            self.say(codes::TOO_MANY, name.span, message, format!("expected at most {most}"));
             names.truncate(most);
         }
         names
@@ -188,8 +194,10 @@ impl Declaring<'_> {
                 continue;
             }
             if world.instances.len() + sides > MAX_MACHINES {
-                let expected = format!("expected at most {MAX_MACHINES}, counting one for each side");
-                self.say("rules/too-many", machine.name.span, "this machine is one too many", expected);
+                let expected = format!(
+                    "expected at most {MAX_MACHINES}; a `per side` machine counts once for each side"
+                );
+                self.say(codes::TOO_MANY, machine.name.span, "this machine is one too many", expected);
                 world.unplayable.insert(machine.name.text);
                 continue;
             }
@@ -208,13 +216,17 @@ impl Declaring<'_> {
 
     fn playable(&mut self, machine: &MachineTree, sides: usize) -> bool {
         if let (Some(span), 0) = (machine.per_side, sides) {
-            let message = format!("`{}` exists once a side, but no sides are named", machine.name.text);
-            self.say("rules/no-sides", span, message, "expected a line `sides NAME, NAME` above");
+            let message = format!("`{}` is `per side`, but no sides are named", machine.name.text);
+            self.say(codes::NO_SIDES, span, message, "expected a line `sides NAME, NAME` above");
             return false;
         }
         if machine.states.is_empty() {
+            // Where a line could not be read, it may have been the state; that is enough to mend.
+            if machine.broken {
+                return false;
+            }
             let message = format!("machine `{}` has no state", machine.name.text);
-            self.say("rules/no-state", machine.name.span, message, "expected a line `state NAME` below");
+            self.say(codes::NO_STATE, machine.name.span, message, "expected a line `state NAME` below");
             return false;
         }
         true
@@ -228,7 +240,7 @@ impl Declaring<'_> {
             if seen.insert(number.name.text.clone()) {
                 kept.push(number);
             } else {
-                self.twice(&number.name, "number, constant, setting or condition");
+                self.taken(&number.name);
             }
         }
         machine.numbers = kept;
@@ -237,7 +249,7 @@ impl Declaring<'_> {
             if seen.insert(timer.text.clone()) {
                 timers.push(timer);
             } else {
-                self.twice(&timer, "number, timer, constant, setting or condition");
+                self.taken(&timer);
             }
         }
         machine.timers = self.at_most(timers, "timer", MAX_EACH);
@@ -246,7 +258,7 @@ impl Declaring<'_> {
             if seen.insert(bag.name.text.clone()) {
                 bags.push(bag);
             } else {
-                self.twice(&bag.name, "name");
+                self.taken(&bag.name);
             }
         }
         machine.bags = bags;
@@ -268,7 +280,7 @@ impl Declaring<'_> {
     fn few<T>(&mut self, all: &mut Vec<T>, what: &str, span: impl Fn(&T) -> Span) {
         if let Some(first) = all.get(MAX_EACH) {
             let message = format!("this is {what} number {}", MAX_EACH + 1);
-            self.say("rules/too-many", span(first), message, format!("expected at most {MAX_EACH}"));
+            self.say(codes::TOO_MANY, span(first), message, format!("expected at most {MAX_EACH}"));
             all.truncate(MAX_EACH);
         }
     }
@@ -299,7 +311,7 @@ impl Declaring<'_> {
         let (start, _) = start?;
         if !(min..=max).contains(&start) {
             let message = format!("`{}` cannot start with {start}", name.text);
-            self.say("rules/start-outside", span, message, format!("expected {min} to {max}"));
+            self.say(codes::START_OUTSIDE, span, message, format!("expected {min} to {max}"));
         }
         Some(Range { min, max, start: start.clamp(min, max) })
     }
@@ -312,7 +324,7 @@ impl Declaring<'_> {
         let ((lo, _), (hi, _)) = (lo?, hi?);
         if lo > hi {
             let message = format!("there is nothing from {lo} to {hi}");
-            self.say("rules/empty-range", min.span.to(max.span), message, "expected the lesser bound first");
+            self.say(codes::EMPTY_RANGE, min.span.to(max.span), message, "expected the lesser bound first");
             return None;
         }
         Some((lo, hi))
@@ -329,7 +341,7 @@ impl Declaring<'_> {
         if values > MAX_BAG {
             let message = format!("this bag holds {values} values");
             let expected = format!("expected at most {MAX_BAG}");
-            self.say("rules/bag-range", bag.lo.span.to(bag.hi.span), message, expected);
+            self.say(codes::BAG_RANGE, bag.lo.span.to(bag.hi.span), message, expected);
             return None;
         }
         Some((lo, hi))

@@ -1,5 +1,6 @@
 //! The values that a text names before its machines: constants, settings, conditions; and its claims.
 
+use crate::codes;
 use crate::declare::Declaring;
 use crate::form::{Slider, Unit};
 use crate::names::{Condition, Constant, Lookup, World};
@@ -43,14 +44,14 @@ impl Declaring<'_> {
                 } else {
                     ("this limit of a number is a time", "expected a plain number")
                 };
-                self.say("rules/limit-unit", limit.span, message, expected);
+                self.say(codes::LIMIT_UNIT, limit.span, message, expected);
                 return None;
             }
         }
         let span = least.span.to(most.span);
         if min > max {
             let message = "there is nothing between these limits";
-            self.say("rules/empty-range", span, message, "expected the lesser limit first");
+            self.say(codes::EMPTY_RANGE, span, message, "expected the lesser limit first");
             return None;
         }
         let (unit, scale) = if typed.unit { (Unit::Ms, tick_ms) } else { (Unit::Number, 1) };
@@ -65,7 +66,7 @@ impl Declaring<'_> {
             let unit = if typed.unit { " ms" } else { "" };
             let message = format!("`{}` is {}{unit}, beyond its own limits", name.text, slider.value);
             let expected = format!("expected {}{unit} to {}{unit}", slider.min, slider.max);
-            self.say("rules/limits", typed.span, message, expected);
+            self.say(codes::LIMITS, typed.span, message, expected);
             return None;
         }
         Some(slider)

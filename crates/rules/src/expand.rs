@@ -1,5 +1,6 @@
 //! From declarations to the machine form: instances expanded, names resolved, ways out in written order.
 
+use crate::codes;
 use crate::form::{
     Action, Digits, Dwell, FORMAT, Figure, Form, Machine, Message, Remember, Setting, State, Timer,
     Transition, Trigger, VERSION, each_node,
@@ -22,6 +23,8 @@ pub(crate) type Written = Vec<Vec<Vec<Span>>>;
 pub(crate) struct Expanded {
     pub(crate) form: Form,
     pub(crate) written: Written,
+    /// The names of conditions that nothing uses.
+    pub(crate) unused: Vec<Name>,
     pub(crate) faults: Vec<Fault>,
 }
 
@@ -44,10 +47,10 @@ pub(crate) fn form(world: &World) -> Expanded {
     expansion.lookup.own = None;
     let claims = crate::claims::claims(&mut expansion.lookup);
     let (prompts, bout) = crate::prompts::prompts(&mut expansion.lookup);
-    crate::claims::unused_conditions(&mut expansion.lookup);
+    let unused = crate::claims::unused_conditions(&mut expansion.lookup);
     let Expansion { lookup, written, .. } = expansion;
     let form = Form { pick_sites: lookup.site, machines, claims, prompts, bout, ..frame(world) };
-    Expanded { form, written, faults: lookup.faults }
+    Expanded { form, written, unused, faults: lookup.faults }
 }
 
 /// The form of what stands around the machines.
@@ -166,7 +169,7 @@ impl Expansion<'_> {
         let known = machine.remembers.iter().any(|known| known.button == button);
         if known {
             let message = format!("presses of `{}` are already remembered", written.button.text());
-            let fault = self.lookup.fault("rules/duplicate", written.button.span(), message);
+            let fault = self.lookup.fault(codes::DUPLICATE, written.button.span(), message);
             return self.lookup.refuse(fault.expected("expected each button once"));
         }
         let timer = machine.timers.len();
@@ -189,7 +192,7 @@ impl Expansion<'_> {
         for (at, name) in names.iter().enumerate() {
             if names[..at].iter().any(|earlier| earlier.text == name.text) {
                 let fault = self.lookup.fault(
-                    "rules/duplicate",
+                    codes::DUPLICATE,
                     name.span,
                     format!("`{}` is listed twice", name.text),
                 );
@@ -225,7 +228,7 @@ impl Expansion<'_> {
             return Some(());
         }
         self.lookup.nodes = MAX_NODES + 1;
-        let fault = self.lookup.fault("rules/too-many", span, "these rules are too large to be played");
+        let fault = self.lookup.fault(codes::TOO_MANY, span, "these rules are too large to be played");
         self.lookup.refuse(fault.expected(format!("expected at most {MAX_NODES} parts of expressions")))
     }
 
@@ -248,7 +251,7 @@ impl Expansion<'_> {
             if self.ways > MAX_WAYS {
                 if self.ways == MAX_WAYS + 1 {
                     let fault = self.lookup.fault(
-                        "rules/too-many",
+                        codes::TOO_MANY,
                         way.span,
                         "these rules have too many ways out of states",
                     );
@@ -307,7 +310,7 @@ impl Expansion<'_> {
                 let (timer, ticks) = (timer?, ticks?);
                 if ticks.hi < 1 {
                     let fault =
-                        self.lookup.fault("rules/too-short", ticks.span, "this is always less than a tick");
+                        self.lookup.fault(codes::TOO_SHORT, ticks.span, "this is always less than a tick");
                     let tick = self.lookup.world.tick_ms;
                     return self.lookup.refuse(fault.expected(format!("expected at least {tick} ms")));
                 }
@@ -330,7 +333,7 @@ impl Expansion<'_> {
         let (_, tree) = self.lookup.own_tree()?;
         if !path.rest.is_empty() {
             let fault = self.lookup.fault(
-                "rules/foreign-write",
+                codes::FOREIGN_WRITE,
                 path.span(),
                 "only its own machine can change a number",
             );

@@ -1,5 +1,6 @@
 //! Reading expressions: recursive descent, loosest binding first.
 
+use crate::codes;
 use crate::cursor::{Broken, Cursor, RESERVED};
 use crate::form::Two;
 use crate::lex::Kind;
@@ -12,7 +13,7 @@ type Read = Result<Ex, Broken>;
 
 fn too_deep(cursor: &Cursor, span: Span) -> Broken {
     let message = format!("this expression is nested more than {MAX_DEPTH} deep");
-    let fault = cursor.fault("rules/too-deep", span, message).expected("expected a simpler expression");
+    let fault = cursor.fault(codes::TOO_DEEP, span, message).expected("expected a simpler expression");
     Box::new(fault.hint("keep a part of it in a number of its own"))
 }
 
@@ -95,7 +96,7 @@ fn comparison(cursor: &mut Cursor) -> Read {
     cursor.advance();
     let right = sum(cursor)?;
     if compares(cursor.peek()).is_some() {
-        let fault = cursor.fault("rules/chained", cursor.here(), "comparisons cannot be chained");
+        let fault = cursor.fault(codes::CHAINED, cursor.here(), "comparisons cannot be chained");
         return Err(Box::new(fault.expected("expected `and` and a second comparison")));
     }
     two(cursor, f, left, right)
@@ -197,7 +198,7 @@ fn worded(cursor: &mut Cursor, from: Span, word: &str) -> Read {
             Ok(leaf(span, kind))
         }
         "pick" => {
-            let fault = cursor.fault("rules/pick-place", from, "a pick cannot be a part of an expression");
+            let fault = cursor.fault(codes::PICK_PLACE, from, "a pick cannot be a part of an expression");
             Err(Box::new(
                 fault.expected("expected a value").hint("`NAME = pick 1..6` stores it; then use NAME"),
             ))

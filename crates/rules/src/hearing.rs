@@ -1,5 +1,6 @@
 //! What a way waits for: messages by name and sender, fixed times.
 
+use crate::codes;
 use crate::names::Lookup;
 use crate::syntax::{Ex, Name, Path};
 use finding::suggestion;
@@ -10,7 +11,7 @@ impl Lookup<'_> {
         let (ticks, typed) = self.constant(ex)?;
         let typed = self.with_unit(typed)?;
         if ticks < 1 {
-            let fault = self.fault("rules/too-short", typed.span, "this is less than a tick");
+            let fault = self.fault(codes::TOO_SHORT, typed.span, "this is less than a tick");
             let tick = self.world.tick_ms;
             return self.refuse(fault.expected(format!("expected at least {tick} ms")));
         }
@@ -35,7 +36,7 @@ impl Lookup<'_> {
         let fault = match sender {
             Some(path) if !all.is_empty() => self
                 .fault(
-                    "rules/message-sender",
+                    codes::MESSAGE_SENDER,
                     path.span(),
                     format!("`{}` never sends `{}`", path.text(), name.text),
                 )
@@ -47,7 +48,7 @@ impl Lookup<'_> {
             _ => {
                 let known: std::collections::BTreeSet<&str> =
                     world.messages.iter().map(|(name, _)| name.as_str()).collect();
-                self.fault("rules/message-unsent", name.span, format!("nobody sends `{}`", name.text))
+                self.fault(codes::MESSAGE_UNSENT, name.span, format!("nobody sends `{}`", name.text))
                     .expected("expected a message that some machine sends")
                     .maybe_hint(suggestion(&name.text, known))
             }

@@ -5,6 +5,7 @@
 pub mod arithmetic;
 mod checks;
 mod claims;
+pub mod codes;
 pub mod conditioner;
 mod cursor;
 mod declare;

@@ -1,5 +1,6 @@
 //! What every name stands for: the declarations of a text, and the ways to look them up.
 
+use crate::codes::{self, Code};
 use crate::form::Slider;
 use crate::interface::Interface;
 use crate::syntax::{ClaimTree, Ex, MachineTree, Name, Path, PromptTree, Span};
@@ -110,13 +111,13 @@ pub(crate) enum Outside {
 }
 
 impl Outside {
-    fn code(self) -> &'static str {
+    fn code(self) -> Code {
         match self {
-            Self::Button => "rules/unknown-button",
-            Self::Spot => "rules/unknown-spot",
-            Self::Digits => "rules/unknown-digits",
-            Self::Figure => "rules/unknown-figure",
-            Self::Sound => "rules/unknown-sound",
+            Self::Button => codes::UNKNOWN_BUTTON,
+            Self::Spot => codes::UNKNOWN_SPOT,
+            Self::Digits => codes::UNKNOWN_DIGITS,
+            Self::Figure => codes::UNKNOWN_FIGURE,
+            Self::Sound => codes::UNKNOWN_SOUND,
         }
     }
 
@@ -175,8 +176,8 @@ impl<'a> Lookup<'a> {
         }
     }
 
-    pub(crate) fn fault(&self, code: &'static str, span: Span, message: impl Into<String>) -> Fault {
-        Fault::new(code, Some(Place::new(self.world.file, span.start, span.end)), message)
+    pub(crate) fn fault(&self, code: Code, span: Span, message: impl Into<String>) -> Fault {
+        code.fault(Some(Place::new(self.world.file, span.start, span.end)), message)
     }
 
     /// Reports and gives nothing.
@@ -188,7 +189,7 @@ impl<'a> Lookup<'a> {
     /// Refuses a name that is none of those known.
     pub(crate) fn unknown<'n, T>(
         &mut self,
-        code: &'static str,
+        code: Code,
         name: &Name,
         message: String,
         expected: &str,
@@ -214,8 +215,8 @@ impl<'a> Lookup<'a> {
             return Ok(by_name);
         }
         let Some(own) = self.own_side() else {
-            let message = format!("`{}` means nothing outside a machine that exists once a side", word.text);
-            let fault = self.fault("rules/side-outside", word.span, message);
+            let message = format!("`{}` means nothing here, since this is not `per side`", word.text);
+            let fault = self.fault(codes::SIDE_OUTSIDE, word.span, message);
             self.faults.push(fault.expected("expected the name of a side"));
             return Err(());
         };
@@ -226,7 +227,7 @@ impl<'a> Lookup<'a> {
             return Ok(Some(1 - own));
         }
         let message = format!("there are {} sides, so `other` does not say which", self.world.sides.len());
-        let fault = self.fault("rules/side-outside", word.span, message);
+        let fault = self.fault(codes::SIDE_OUTSIDE, word.span, message);
         self.faults.push(fault.expected("expected the name of a side"));
         Err(())
     }
@@ -240,7 +241,7 @@ impl<'a> Lookup<'a> {
             }
             let known = self.world.trees.iter().map(|tree| tree.name.text.as_str());
             let message = format!("there is no machine `{}`", first.text);
-            return self.unknown("rules/unknown-machine", first, message, "expected a machine", known);
+            return self.unknown(codes::UNKNOWN_MACHINE, first, message, "expected a machine", known);
         };
         let instance = |side| {
             self.world.instances.iter().position(|instance| instance.tree == tree && instance.side == side)
@@ -255,7 +256,11 @@ impl<'a> Lookup<'a> {
         let Some(side) = side else {
             let example = self.world.sides.first().map_or("side", String::as_str);
             let fault = self
-                .fault("rules/side-needed", first.span, format!("`{}` exists once a side", first.text))
+                .fault(
+                    codes::SIDE_NEEDED,
+                    first.span,
+                    format!("`{}` is there once for each side", first.text),
+                )
                 .expected(format!("expected a side behind it, as in `{}.{example}`", first.text));
             return self.refuse(fault);
         };
@@ -287,7 +292,7 @@ impl<'a> Lookup<'a> {
     /// Refuses words behind those that were understood.
     pub(crate) fn nothing_behind(&mut self, words: &[&Name], used: usize) -> Option<()> {
         let Some(word) = words.get(used) else { return Some(()) };
-        let fault = self.fault("rules/syntax", word.span, format!("`{}` does not fit here", word.text));
+        let fault = self.fault(codes::SYNTAX, word.span, format!("`{}` does not fit here", word.text));
         self.refuse(fault.expected("expected nothing more"))
     }
 
@@ -328,17 +333,24 @@ impl<'a> Lookup<'a> {
     fn bare_button(&mut self, path: &Path, kind: Outside) -> Option<usize> {
         let known = self.known(kind);
         let own = self.own_side().and_then(|side| self.world.sides.get(side));
-        let sided = own.and_then(|side| known.iter().position(|known| known == side));
         let buttons = &self.world.interface.buttons;
-        let only = match buttons.as_slice() {
-            [only] => known.iter().position(|known| known == only),
-            _ => None,
+        let meant = match buttons.as_slice() {
+            [only] => Some(only),
+            several => own.filter(|side| several.contains(side)),
         };
-        if let Some(at) = sided.or(only) {
-            return Some(at);
+        if let Some(name) = meant {
+            if let Some(at) = known.iter().position(|known| known == name) {
+                return Some(at);
+            }
+            let fault = self.fault(kind.code(), path.span(), format!("button `{name}` has no lamp"));
+            return self.refuse(fault.expected("expected a spot"));
         }
+        let message = match buttons.len() {
+            0 => "the display has no button".to_owned(),
+            many => format!("there are {many} buttons, so `button` does not say which"),
+        };
         let fault = self
-            .fault("rules/which-button", path.span(), format!("there are {} buttons", buttons.len()))
+            .fault(codes::WHICH_BUTTON, path.span(), message)
             .expected("expected the name of one of them")
             .maybe_hint(suggestion("button", buttons.iter().map(String::as_str)));
         self.refuse(fault)
@@ -387,7 +399,7 @@ impl<'a> Lookup<'a> {
             [one, two, ..] => {
                 let (one, two) = (&figures[*one].name, &figures[*two].name);
                 let message = format!("both `{one}` and `{two}` have a pose `{}`", pose.text);
-                let fault = self.fault("rules/which-figure", pose.span, message);
+                let fault = self.fault(codes::WHICH_FIGURE, pose.span, message);
                 self.refuse(
                     fault.expected(format!("expected the figure too, as in `shows {one} {}`", pose.text)),
                 )
@@ -396,19 +408,19 @@ impl<'a> Lookup<'a> {
     }
 
     fn no_pose<T>(&mut self, pose: &Name, message: String, known: Vec<&str>) -> Option<T> {
-        self.unknown("rules/unknown-pose", pose, message, "expected a pose", known)
+        self.unknown(codes::UNKNOWN_POSE, pose, message, "expected a pose", known)
     }
 
     /// A state of a tree, by position.
     pub(crate) fn state(&mut self, tree: &MachineTree, name: &Name) -> Option<usize> {
         let known: Vec<&str> = tree.states.iter().map(|state| state.name.text.as_str()).collect();
-        self.among(tree, ("state", "rules/unknown-state", "expected a state"), name, &known)
+        self.among(tree, ("state", codes::UNKNOWN_STATE, "expected a state"), name, &known)
     }
 
     /// A timer of a tree, by position.
     pub(crate) fn timer_of(&mut self, tree: &MachineTree, name: &Name) -> Option<usize> {
         let known: Vec<&str> = tree.timers.iter().map(|timer| timer.text.as_str()).collect();
-        self.among(tree, ("timer", "rules/unknown-timer", "expected a timer of this machine"), name, &known)
+        self.among(tree, ("timer", codes::UNKNOWN_TIMER, "expected a timer of this machine"), name, &known)
     }
 
     /// An own timer, by position.
@@ -420,7 +432,7 @@ impl<'a> Lookup<'a> {
     /// A number of a tree, by position.
     pub(crate) fn number_in(&mut self, tree: &MachineTree, name: &Name) -> Option<usize> {
         let known: Vec<&str> = tree.numbers.iter().map(|number| number.name.text.as_str()).collect();
-        let words = ("number", "rules/unknown-number", "expected a number of this machine");
+        let words = ("number", codes::UNKNOWN_NUMBER, "expected a number of this machine");
         self.among(tree, words, name, &known)
     }
 
@@ -428,14 +440,14 @@ impl<'a> Lookup<'a> {
     pub(crate) fn bag(&mut self, name: &Name) -> Option<usize> {
         let (_, tree) = self.own_tree()?;
         let known: Vec<&str> = tree.bags.iter().map(|bag| bag.name.text.as_str()).collect();
-        self.among(tree, ("bag", "rules/unknown-bag", "expected a bag of this machine"), name, &known)
+        self.among(tree, ("bag", codes::UNKNOWN_BAG, "expected a bag of this machine"), name, &known)
     }
 
     /// The position of a name among those a machine has of one kind.
     fn among(
         &mut self,
         tree: &MachineTree,
-        (what, code, expected): (&str, &'static str, &str),
+        (what, code, expected): (&str, Code, &str),
         name: &Name,
         known: &[&str],
     ) -> Option<usize> {

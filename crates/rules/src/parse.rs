@@ -1,5 +1,6 @@
 //! Reading statements: one a line, each on its own, so that a broken one costs nothing but itself.
 
+use crate::codes;
 use crate::cursor::{Broken, Cursor};
 use crate::expression::{any, sum};
 use crate::lex::{self, Kind, Token};
@@ -41,9 +42,11 @@ pub(crate) fn tree(text: &Text, faults: &mut Vec<Fault>) -> Tree {
         match lex::line(line, from) {
             Ok(tokens) => reader.line(&tokens),
             Err(strange) => {
+                reader.broken();
                 reader.faults.extend(strange.into_iter().map(|span| {
                     let place = Place::new(reader.file, span.start, span.end);
-                    Fault::new("rules/character", Some(place), "this character means nothing in rules")
+                    codes::CHARACTER
+                        .fault(Some(place), "this character means nothing in rules")
                         .expected("expected a word, a number or a sign such as `=`")
                 }));
             }
@@ -71,7 +74,15 @@ impl Reader<'_> {
             return;
         }
         if let Err(fault) = self.statement(&mut cursor) {
+            self.broken();
             self.faults.push(*fault);
+        }
+    }
+
+    /// Notes that a statement of the machine above was left out.
+    fn broken(&mut self) {
+        if let Some(machine) = &mut self.machine {
+            machine.broken = true;
         }
     }
 
@@ -107,7 +118,7 @@ impl Reader<'_> {
 
     /// A statement about the whole text that can stand only once.
     fn once(&mut self, cursor: &mut Cursor, first: &str) -> Result<(), Broken> {
-        let here = cursor.here();
+        let here = cursor.last();
         let again = match first {
             "tick" => self.tree.tick.is_some(),
             "seed" => self.tree.seed.is_some(),
@@ -118,7 +129,7 @@ impl Reader<'_> {
         if again {
             let message = format!("`{first}` is written a second time");
             return Err(Box::new(
-                cursor.fault("rules/duplicate", here, message).expected("expected it only once"),
+                cursor.fault(codes::DUPLICATE, here, message).expected("expected it only once"),
             ));
         }
         match first {
@@ -195,8 +206,9 @@ impl Reader<'_> {
 }
 
 fn outside(cursor: &Cursor, from: Span, first: &str) -> Broken {
-    let fault = cursor.fault("rules/outside-machine", from, format!("`{first}` stands before any machine"));
-    let hint = finding::nearest(first, STATEMENTS).map(|near| format!("did you mean `{near}`?"));
+    let fault = cursor.fault(codes::OUTSIDE_MACHINE, from, format!("`{first}` stands before any machine"));
+    let near = finding::nearest(first, STATEMENTS).filter(|near| *near != first);
+    let hint = near.map(|near| format!("did you mean `{near}`?"));
     Box::new(fault.expected("expected `machine NAME` on a line above").maybe_hint(hint))
 }
 

@@ -1,5 +1,6 @@
 //! Reading the statements of a machine: what it keeps, its states with their clauses, its ways and deeds.
 
+use crate::codes;
 use crate::cursor::{Broken, Cursor};
 use crate::expression::{any, stored, sum};
 use crate::lex::Kind;
@@ -68,7 +69,10 @@ pub(crate) fn machine_statement(
             cursor.end("`,` or the end of the line")?;
             machine.behaviour.push(Behaviour::Hook(Hook { sources, entry: first == "enter", deeds }));
         }
-        _ => machine.behaviour.push(Behaviour::Way(Box::new(way(cursor, first)?))),
+        _ => {
+            let known = machine.states.iter().any(|state| state.name.text == first);
+            machine.behaviour.push(Behaviour::Way(Box::new(way(cursor, first, known)?)));
+        }
     }
     Ok(())
 }
@@ -84,7 +88,7 @@ fn ties(cursor: &mut Cursor, from: Span, machine: &mut MachineTree) -> Result<()
     };
     cursor.end("the end of the line")?;
     if machine.ties.is_some() {
-        let fault = cursor.fault("rules/duplicate", from, "`ties` is written a second time");
+        let fault = cursor.fault(codes::DUPLICATE, from, "`ties` is written a second time");
         return Err(Box::new(fault.expected("expected it once in a machine")));
     }
     machine.ties = Some((how, from.to(cursor.last())));
@@ -102,10 +106,27 @@ fn number(cursor: &mut Cursor) -> Result<NumberTree, Broken> {
         } else if !number.kept && cursor.word("kept") {
             number.kept = true;
         } else {
-            return Err(cursor.wanted("`= START`, `shown on DIGITS`, `kept` or the end of the line"));
+            return Err(cursor.wanted(&behind_number(&number)));
         }
     }
     Ok(number)
+}
+
+/// What may still follow in the line of a number.
+fn behind_number(number: &NumberTree) -> String {
+    let bare = number.start.is_none() && number.shown_on.is_none() && !number.kept;
+    let mut may = vec!["the end of the line"];
+    for (open, words) in
+        [(!number.kept, "`kept`"), (number.shown_on.is_none(), "`shown on DIGITS`"), (bare, "`= START`")]
+    {
+        if open {
+            may.insert(0, words);
+        }
+    }
+    match may.split_last() {
+        Some((last, rest)) if !rest.is_empty() => format!("{} or {last}", rest.join(", ")),
+        _ => may.concat(),
+    }
 }
 
 /// First words of the clauses of a state.
@@ -188,7 +209,8 @@ fn sources(cursor: &mut Cursor) -> Result<Sources, Broken> {
     Ok(Sources::These(names))
 }
 
-fn way(cursor: &mut Cursor, first: &str) -> Result<Way, Broken> {
+/// `known` says that the first word is a state of the machine.
+fn way(cursor: &mut Cursor, first: &str, known: bool) -> Result<Way, Broken> {
     let from = cursor.here();
     let sources = sources(cursor)?;
     let cause = if cursor.word("on") {
@@ -198,7 +220,7 @@ fn way(cursor: &mut Cursor, first: &str) -> Result<Way, Broken> {
     } else if cursor.word("when") {
         Cause::When
     } else {
-        if cursor.last() == from && first != "any" {
+        if cursor.last() == from && first != "any" && !known {
             return Err(unknown_statement(cursor, from, first));
         }
         return Err(cursor.wanted("`on`, `after` or `when`"));
@@ -210,14 +232,18 @@ fn way(cursor: &mut Cursor, first: &str) -> Result<Way, Broken> {
     } else if cursor.word("stay") {
         None
     } else {
-        return Err(cursor.wanted("`if CONDITION`, `do ACTION`, `go STATE` or `stay`"));
+        return Err(cursor.wanted(match (deeds.is_empty(), &condition) {
+            (false, _) => "`,`, `go STATE` or `stay`",
+            (true, Some(_)) => "`and`, `or`, `do ACTION`, `go STATE` or `stay`",
+            (true, None) => "`if CONDITION`, `do ACTION`, `go STATE` or `stay`",
+        }));
     };
     cursor.end("the end of the line")?;
     Ok(Way { span: from.to(cursor.last()), sources, cause, condition, deeds, go })
 }
 
 fn unknown_statement(cursor: &Cursor, from: Span, first: &str) -> Broken {
-    let fault = cursor.fault("rules/statement", from, format!("no statement begins with `{first}`"));
+    let fault = cursor.fault(codes::STATEMENT, from, format!("no statement begins with `{first}`"));
     let hint = finding::nearest(first, STATEMENTS).map(|near| format!("did you mean `{near}`?"));
     Box::new(
         fault

@@ -2,6 +2,7 @@
 //!
 //! No player reads them. They tell whoever rehearses the rules what a person in front of the display goes by.
 
+use crate::codes;
 use crate::cursor::{Broken, Cursor};
 use crate::declare::Declaring;
 use crate::expression::any;
@@ -47,8 +48,8 @@ impl Declaring<'_> {
         let mut seen = BTreeSet::new();
         for prompt in trees {
             if let (Some(span), true) = (prompt.per_side, world.sides.is_empty()) {
-                let message = format!("`{}` exists once a side, but no sides are named", prompt.name.text);
-                self.say("rules/no-sides", span, message, "expected a line `sides NAME, NAME` above");
+                let message = format!("`{}` is `per side`, but no sides are named", prompt.name.text);
+                self.say(codes::NO_SIDES, span, message, "expected a line `sides NAME, NAME` above");
             } else if seen.insert(prompt.name.text.clone()) {
                 world.prompts.push(prompt);
             } else {
@@ -103,7 +104,7 @@ pub(crate) fn cautions(world: &World, form: &Form) -> Vec<Fault> {
         let place = tree.map(|tree| tree.button.span());
         let place = place.map(|span| Place::new(world.file, span.start, span.end));
         let message = format!("nothing in the rules listens to button `{}`", form.buttons[prompt.button]);
-        let fault = Fault::new("rules/prompt-unheard", place, message);
+        let fault = codes::PROMPT_UNHEARD.fault(place, message);
         cautions.push(fault.expected("expected a line `on press` for it").caution());
     }
     cautions

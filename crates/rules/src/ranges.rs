@@ -3,6 +3,7 @@
 //! The intervals prove that no node leaves 32 bits, that no divisor is 0 and that no remainder is taken of something
 //! negative; and they give each node its width.
 
+use crate::codes;
 use crate::expression::MAX_DEPTH;
 use crate::form::{Expr, Node, Two};
 use crate::names::{Condition, Lookup, Outside, Within};
@@ -54,7 +55,7 @@ impl Lookup<'_> {
         if !typed.truth {
             return Some(typed);
         }
-        let fault = self.fault("rules/kind", typed.span, "this is true or false, not a number");
+        let fault = self.fault(codes::KIND, typed.span, "this is true or false, not a number");
         self.refuse(fault.expected("expected a number"))
     }
 
@@ -68,7 +69,7 @@ impl Lookup<'_> {
         if typed.truth {
             return Some(typed);
         }
-        let fault = self.fault("rules/kind", typed.span, "this is a number, not true or false");
+        let fault = self.fault(codes::KIND, typed.span, "this is a number, not true or false");
         self.refuse(fault.expected("expected a condition, such as a comparison"))
     }
 
@@ -76,7 +77,7 @@ impl Lookup<'_> {
     pub(crate) fn constant(&mut self, ex: &Ex) -> Option<(i32, Typed)> {
         let typed = self.number(ex)?;
         if !typed.fixed {
-            let fault = self.fault("rules/constant-needed", ex.span, "this can change during play");
+            let fault = self.fault(codes::CONSTANT_NEEDED, ex.span, "this can change during play");
             return self.refuse(fault.expected("expected a number or a duration that is fixed"));
         }
         Some((i32::try_from(typed.lo).ok()?, typed))
@@ -88,7 +89,7 @@ impl Lookup<'_> {
             return Some(typed);
         }
         let fault = self
-            .fault("rules/unit-missing", typed.span, "a duration has no unit")
+            .fault(codes::UNIT_MISSING, typed.span, "a duration has no unit")
             .expected("expected `ms`, `s` or `min` behind the number");
         self.refuse(fault)
     }
@@ -98,7 +99,7 @@ impl Lookup<'_> {
         self.nodes += 1;
         if self.nodes > MAX_NODES {
             if self.nodes == MAX_NODES + 1 {
-                let fault = self.fault("rules/too-many", ex.span, "these rules are too large to be played");
+                let fault = self.fault(codes::TOO_MANY, ex.span, "these rules are too large to be played");
                 self.faults
                     .push(fault.expected(format!("expected at most {MAX_NODES} parts of expressions")));
             }
@@ -106,7 +107,7 @@ impl Lookup<'_> {
         }
         if self.depth > MAX_DEPTH {
             let message = format!("with its conditions this expression is nested more than {MAX_DEPTH} deep");
-            let fault = self.fault("rules/too-deep", ex.span, message);
+            let fault = self.fault(codes::TOO_DEEP, ex.span, message);
             return self.refuse(fault.expected("expected simpler conditions"));
         }
         self.depth += 1;
@@ -168,7 +169,7 @@ impl Lookup<'_> {
     ) -> Option<Typed> {
         if lo < i64::from(i32::MIN) || hi > i64::from(i32::MAX) {
             let reach = if lo == hi { format!("this is {lo}") } else { format!("this can reach {lo}..{hi}") };
-            let fault = self.fault("rules/overflow", span, format!("{reach}, which does not fit 32 bits"));
+            let fault = self.fault(codes::OVERFLOW, span, format!("{reach}, which does not fit 32 bits"));
             return self.refuse(fault.expected(format!("expected values within {}..{}", i32::MIN, i32::MAX)));
         }
         Some(Typed { expr: Expr { w: width(lo, hi), node }, lo, hi, truth: false, unit, fixed, span })
@@ -188,7 +189,7 @@ impl Lookup<'_> {
         } else {
             format!("expected {below} ms or {} ms", below.saturating_add(tick))
         };
-        let fault = self.fault("rules/whole-ticks", span, message).expected(nearest);
+        let fault = self.fault(codes::WHOLE_TICKS, span, message).expected(nearest);
         self.refuse(fault)
     }
 
@@ -220,19 +221,20 @@ impl Lookup<'_> {
 
     fn divisor(&mut self, f: Two, a: &Typed, b: &Typed) -> Option<()> {
         if b.lo <= 0 && b.hi >= 0 {
-            let fault =
-                self.fault("rules/zero-divisor", b.span, format!("this can be 0 (it is {}..{})", b.lo, b.hi));
+            let message = if b.lo == b.hi {
+                "this is 0".to_owned()
+            } else {
+                format!("this can be 0 (it is {}..{})", b.lo, b.hi)
+            };
+            let fault = self.fault(codes::ZERO_DIVISOR, b.span, message);
             return self.refuse(
                 fault.expected("expected a divisor that is never 0").hint("`max(1, ...)` keeps it above 0"),
             );
         }
         if f == Two::Rem && (a.lo < 0 || b.lo < 0) {
             let span = if a.lo < 0 { a.span } else { b.span };
-            let fault = self.fault(
-                "rules/negative-remainder",
-                span,
-                "`%` is taken of something that can be negative",
-            );
+            let fault =
+                self.fault(codes::NEGATIVE_REMAINDER, span, "`%` is taken of something that can be negative");
             return self.refuse(fault.expected("expected a number that is never negative"));
         }
         Some(())
@@ -243,12 +245,12 @@ impl Lookup<'_> {
         let ((lo, a), (hi, b)) = (a?, b?);
         let values = i64::from(hi) - i64::from(lo);
         if values < 0 {
-            let fault = self.fault("rules/empty-range", span, format!("there is nothing from {lo} to {hi}"));
+            let fault = self.fault(codes::EMPTY_RANGE, span, format!("there is nothing from {lo} to {hi}"));
             return self.refuse(fault.expected("expected the lesser bound first"));
         }
         if values > 65_535 {
             let fault =
-                self.fault("rules/pick-range", span, format!("this picks one of {} values", values + 1));
+                self.fault(codes::PICK_RANGE, span, format!("this picks one of {} values", values + 1));
             return self.refuse(fault.expected("expected at most 65536 values"));
         }
         let node = Node::Pick { site: self.site, lo, hi };
@@ -275,7 +277,7 @@ impl Lookup<'_> {
     fn seconds_left(&mut self, span: Span, path: &Path) -> Option<Typed> {
         if self.within != Within::Writes {
             let fault =
-                self.fault("rules/time-left-place", span, "the time left can only be written on digits");
+                self.fault(codes::TIME_LEFT_PLACE, span, "the time left can only be written on digits");
             let hint = "conditions ask `is running`, `is due` or `is off`";
             return self.refuse(fault.expected("expected it in `writes ... on DIGITS`").hint(hint));
         }
@@ -299,7 +301,7 @@ impl Lookup<'_> {
         let words: Vec<&Name> = path.parts().collect();
         let (m, used) = self.machine(&words)?;
         let Some(name) = words.get(used) else {
-            let fault = self.fault("rules/kind", path.span(), "a machine is not a timer");
+            let fault = self.fault(codes::KIND, path.span(), "a machine is not a timer");
             return self.refuse(fault.expected("expected a timer of it behind a dot"));
         };
         self.nothing_behind(&words, used + 1)?;
@@ -310,10 +312,10 @@ impl Lookup<'_> {
     fn asked_button(&mut self, span: Span, path: &Path) -> Option<usize> {
         let (code, what) = match self.within {
             Within::Rule => return self.outside(path, Outside::Button),
-            Within::Light => ("rules/button-in-light", "light"),
-            Within::Writes => ("rules/button-in-light", "what digits show"),
-            Within::Claim => ("rules/button-in-claim", "what is claimed"),
-            Within::Prompt => ("rules/button-in-prompt", "what a person waits for"),
+            Within::Light => (codes::BUTTON_IN_LIGHT, "light"),
+            Within::Writes => (codes::BUTTON_IN_LIGHT, "what digits show"),
+            Within::Claim => (codes::BUTTON_IN_CLAIM, "what is claimed"),
+            Within::Prompt => (codes::BUTTON_IN_PROMPT, "what a person waits for"),
         };
         let message = format!("{what} depends on the situation alone, not on a button");
         let fault = self.fault(code, span, message);
@@ -351,7 +353,7 @@ impl Lookup<'_> {
             }
             other => {
                 let fault = self
-                    .fault("rules/timer-word", word.span, format!("a timer is never `{other}`"))
+                    .fault(codes::TIMER_WORD, word.span, format!("a timer is never `{other}`"))
                     .expected("expected `running`, `due` or `off`")
                     .maybe_hint(
                         finding::nearest(other, ["running", "due", "off"])
@@ -371,7 +373,7 @@ impl Lookup<'_> {
         let (m, used) = self.machine(&words)?;
         let tree = self.world.instances[m].tree;
         let Some(name) = words.get(used) else {
-            let fault = self.fault("rules/kind", path.span(), "a machine is not a number");
+            let fault = self.fault(codes::KIND, path.span(), "a machine is not a number");
             return self.refuse(fault.expected("expected a number of it behind a dot, or `is STATE`"));
         };
         self.nothing_behind(&words, used + 1)?;
@@ -408,10 +410,10 @@ impl Lookup<'_> {
         let numbers = tree.map(|tree| tree.numbers.iter().map(|number| number.name.text.as_str()));
         let values = self.world.named_values();
         let known = numbers.into_iter().flatten().chain(values.iter().map(String::as_str));
-        let message = format!("there is no number or constant `{}`", name.text);
+        let message = format!("there is no number, constant, setting or condition `{}`", name.text);
         let mut fault = self
-            .fault("rules/unknown-number", name.span, message)
-            .expected("expected a number")
+            .fault(codes::UNKNOWN_NUMBER, name.span, message)
+            .expected("expected a number or a condition")
             .maybe_hint(suggestion(&name.text, known));
         if name.text.contains('-') {
             fault = fault.hint("a `-` within a word belongs to the name; put blanks around it to subtract");
@@ -420,7 +422,23 @@ impl Lookup<'_> {
             fault = fault
                 .hint(format!("a timer can only be asked: `{} is running`, `is due` or `is off`", name.text));
         }
+        if let Some(question) = self.question(name) {
+            fault = fault.hint(format!("a state is asked for with `is`: `{question}`"));
+        }
         self.refuse(fault)
+    }
+
+    /// The question that was probably meant by the name of a machine, or of an own state.
+    fn question(&self, name: &Name) -> Option<String> {
+        if let Some(tree) = self.world.trees.iter().find(|tree| tree.name.text == name.text) {
+            let state = &tree.states.first()?.name.text;
+            let side = if tree.per_side.is_some() { ".side" } else { "" };
+            return Some(format!("{}{side} is {state}", name.text));
+        }
+        let (_, tree) = self.own_tree()?;
+        let side = if tree.per_side.is_some() { ".side" } else { "" };
+        let own = tree.states.iter().any(|state| state.name.text == name.text);
+        own.then(|| format!("{}{side} is {}", tree.name.text, name.text))
     }
 
     /// A named condition, read for the machine that uses it.
@@ -428,7 +446,7 @@ impl Lookup<'_> {
         self.used.insert(name.text.clone());
         if condition.order >= self.conditions {
             let message = format!("`{}` is not written above this condition", name.text);
-            let fault = self.fault("rules/condition-order", name.span, message);
+            let fault = self.fault(codes::CONDITION_ORDER, name.span, message);
             return self.refuse(fault.expected("expected conditions from lines above"));
         }
         let (before, row) = (self.conditions, self.row.take());

@@ -2,7 +2,7 @@
 
 use crate::form::Form;
 use crate::interface::Interface;
-use crate::{checks, declare, expand, parse, prompts};
+use crate::{checks, claims, declare, expand, parse, prompts};
 use finding::Fault;
 use source::{Place, Text};
 use std::collections::BTreeSet;
@@ -16,6 +16,7 @@ pub fn read(text: &Text, interface: &Interface) -> (Form, Vec<Fault>) {
     let mut expanded = expand::form(&world);
     faults.append(&mut expanded.faults);
     if !faults.iter().any(Fault::stops) {
+        faults.append(&mut claims::cautions(text.name(), &expanded.unused));
         faults.append(&mut checks::cautions(&world, &expanded.form, &expanded.written));
         faults.append(&mut prompts::cautions(&world, &expanded.form));
     }

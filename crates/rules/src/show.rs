@@ -1,5 +1,6 @@
 //! What states show: poses, spots, digits.
 
+use crate::codes;
 use crate::expand::{Expansion, dwell, hidden};
 use crate::form::{Flash, Lights, Machine, Node, Number, Shows, Two, Writes};
 use crate::names::{Outside, Range, Within};
@@ -25,7 +26,7 @@ impl Expansion<'_> {
         let digits = &self.lookup.world.interface.digits[at];
         if let Some(other) = self.digits.get(&at) {
             let message = format!("`{}` already shows `{other}`", digits.name);
-            let fault = self.lookup.fault("rules/digits-taken", path.span(), message);
+            let fault = self.lookup.fault(codes::DIGITS_TAKEN, path.span(), message);
             return self.lookup.refuse(fault.expected("expected digits that show nothing yet"));
         }
         self.digits.insert(at, name.text.clone());
@@ -33,7 +34,7 @@ impl Expansion<'_> {
         let most = widest(digits.count);
         if range.min < 0 || i64::from(range.max) > most {
             let message = format!("`{}` goes from {} to {}", name.text, range.min, range.max);
-            let fault = self.lookup.fault("rules/digits-narrow", name.span, message);
+            let fault = self.lookup.fault(codes::DIGITS_NARROW, name.span, message);
             return self
                 .lookup
                 .refuse(fault.expected(format!("expected 0 to {most}, which `{}` can show", digits.name)));
@@ -66,7 +67,7 @@ impl Expansion<'_> {
             let Some((figure, number)) = self.lookup.pose(figure.as_ref(), name) else { continue };
             if pose.is_some() {
                 let message = format!("state `{}` already shows a pose", state.name.text);
-                let fault = self.lookup.fault("rules/two-poses", span, message);
+                let fault = self.lookup.fault(codes::TWO_POSES, span, message);
                 self.lookup.faults.push(
                     fault
                         .expected("expected one pose a state")
@@ -82,7 +83,7 @@ impl Expansion<'_> {
                     "figure `{figure}` is already shown by machine `{}`",
                     world.instances[owner].name
                 );
-                let fault = self.lookup.fault("rules/figure-taken", span, message);
+                let fault = self.lookup.fault(codes::FIGURE_TAKEN, span, message);
                 self.lookup.faults.push(fault.expected("expected a figure that no other machine shows"));
                 continue;
             }
@@ -99,13 +100,13 @@ impl Expansion<'_> {
         let digits = &self.lookup.world.interface.digits[at];
         if machine.states[state].writes.iter().any(|earlier| earlier.digits == at) {
             let message = format!("this state already writes on `{}`", digits.name);
-            let fault = self.lookup.fault("rules/digits-taken", write.digits.span(), message);
+            let fault = self.lookup.fault(codes::DIGITS_TAKEN, write.digits.span(), message);
             return self.lookup.refuse(fault.expected("expected digits that it does not write on yet"));
         }
         let most = widest(digits.count);
         if value.lo < 0 || value.hi > most {
             let message = format!("this can be {}", bounds(value.lo, value.hi));
-            let fault = self.lookup.fault("rules/digits-narrow", write.value.span, message);
+            let fault = self.lookup.fault(codes::DIGITS_NARROW, write.value.span, message);
             let fault = fault.expected(format!("expected 0 to {most}, which `{}` can show", digits.name));
             return self.lookup.refuse(fault.hint(format!("`min(..., {most})` keeps it within them")));
         }
@@ -193,20 +194,22 @@ impl Expansion<'_> {
                 return Some(());
             }
             let fault =
-                self.lookup.fault("rules/index-missing", span, format!("`{name}` is a row of {count}"));
+                self.lookup.fault(codes::INDEX_MISSING, span, format!("`{name}` is a row of {count}"));
             return self.lookup.refuse(fault.expected(format!("expected which one, as in `{name}[1]`")));
         };
         let last = i64::from(count);
         let expected = format!("expected 1 to {count}");
         if index.hi < 1 || index.lo > last {
             let message = format!("`{name}` has no place {}", bounds(index.lo, index.hi));
-            let fault = self.lookup.fault("rules/index-outside", index.span, message);
+            let fault = self.lookup.fault(codes::INDEX_OUTSIDE, index.span, message);
             return self.lookup.refuse(fault.expected(expected));
         }
         if index.lo < 1 || index.hi > last {
-            let message =
-                format!("this can be {}; beyond the ends it lights the end", bounds(index.lo, index.hi));
-            let fault = self.lookup.fault("rules/index-may-leave", index.span, message);
+            let message = format!(
+                "this can be {}; below 1 the first is lit, above {count} the last",
+                bounds(index.lo, index.hi)
+            );
+            let fault = self.lookup.fault(codes::INDEX_MAY_LEAVE, index.span, message);
             self.lookup.faults.push(fault.expected(expected).caution());
         }
         Some(())
@@ -216,7 +219,7 @@ impl Expansion<'_> {
         let Some(level) = level else { return Some(()) };
         if level.lo == level.hi && (level.lo < 0 || level.hi > 255) {
             let fault = self.lookup.fault(
-                "rules/level-outside",
+                codes::LEVEL_OUTSIDE,
                 level.span,
                 format!("there is no level {}", level.lo),
             );
@@ -224,15 +227,17 @@ impl Expansion<'_> {
         }
         if !dims && !(level.lo == level.hi && (level.lo == 0 || level.lo == 255)) {
             let fault =
-                self.lookup.fault("rules/cannot-dim", level.span, format!("`{name}` can only be on or off"));
+                self.lookup.fault(codes::CANNOT_DIM, level.span, format!("`{name}` can only be on or off"));
             return self
                 .lookup
                 .refuse(fault.expected("expected 0 or 255").hint("`when CONDITION` switches it"));
         }
         if level.lo < 0 || level.hi > 255 {
-            let message =
-                format!("this can be {}; beyond the ends it stays at the end", bounds(level.lo, level.hi));
-            let fault = self.lookup.fault("rules/level-may-leave", level.span, message);
+            let message = format!(
+                "this can be {}; less than 0 counts as 0, more than 255 as 255",
+                bounds(level.lo, level.hi)
+            );
+            let fault = self.lookup.fault(codes::LEVEL_MAY_LEAVE, level.span, message);
             self.lookup.faults.push(fault.expected("expected 0 to 255").caution());
         }
         Some(())

@@ -214,6 +214,8 @@ pub(crate) struct MachineTree {
     pub(crate) ties: Option<(TiesTree, Span)>,
     pub(crate) states: Vec<StateTree>,
     pub(crate) behaviour: Vec<Behaviour>,
+    /// Whether a statement of it could not be read: what is missing may have stood there.
+    pub(crate) broken: bool,
 }
 
 impl MachineTree {
@@ -228,6 +230,7 @@ impl MachineTree {
             ties: None,
             states: Vec::new(),
             behaviour: Vec::new(),
+            broken: false,
         }
     }
 }

@@ -1,5 +1,6 @@
 //! Ties: ways out of one state that answer different sides, where nothing but the order of lines would decide.
 
+use crate::codes;
 use crate::expand::Expansion;
 use crate::form::{Expr, Machine, Node, Number, Ties, Transition, Trigger, Two, each_node};
 use crate::names::World;
@@ -14,7 +15,7 @@ impl Expansion<'_> {
         let sides = &self.lookup.world.sides;
         if tree.per_side.is_some() || sides.len() < 2 {
             let message = "there is nothing to tie here";
-            let fault = self.lookup.fault("rules/ties-alone", *span, message);
+            let fault = self.lookup.fault(codes::TIES_ALONE, *span, message);
             return self
                 .lookup
                 .refuse(fault.expected("expected it in one machine that answers several sides"));
@@ -23,7 +24,7 @@ impl Expansion<'_> {
             TiesTree::Side(name) => {
                 let Some(side) = sides.iter().position(|side| *side == name.text) else {
                     let message = format!("there is no side `{}`", name.text);
-                    let fault = self.lookup.fault("rules/unknown-side", name.span, message);
+                    let fault = self.lookup.fault(codes::UNKNOWN_SIDE, name.span, message);
                     let near = suggestion(&name.text, sides.iter().map(String::as_str));
                     let expected = "expected a side, `alternately` or `at random`";
                     return self.lookup.refuse(fault.expected(expected).maybe_hint(near));
@@ -73,7 +74,7 @@ impl Expansion<'_> {
             let first = &world.sides[0];
             let expected =
                 format!("expected `ties {first}`, `ties alternately` or `ties at random` in this machine");
-            let fault = self.lookup.fault("rules/tie", span, message).expected(expected);
+            let fault = self.lookup.fault(codes::TIE, span, message).expected(expected);
             self.lookup.faults.push(fault);
         }
     }

@@ -2,6 +2,7 @@
 
 use super::{Checks, reached};
 use crate::arithmetic::{Interval, decided};
+use crate::codes;
 use crate::form::{Claimed, Expr, Node, Two};
 use std::collections::BTreeSet;
 
@@ -24,12 +25,12 @@ impl Checks<'_> {
             let tree = self.world.claims.iter().find(|tree| tree.name.text == claim.name);
             let message = format!("claim `{}` holds whatever the rules do: {why}", claim.name);
             let expected = "expected something that a mistake could break";
-            self.say("rules/claim-settled", tree.map(|tree| tree.name.span), message, expected);
+            self.say(codes::CLAIM_SETTLED, tree.map(|tree| tree.name.span), message, expected);
         }
     }
 
     /// Whether an expression is true, or false, by ranges and reachable states alone.
-    fn truth(&self, expr: &Expr, reached: &[BTreeSet<usize>]) -> Option<bool> {
+    pub(super) fn truth(&self, expr: &Expr, reached: &[BTreeSet<usize>]) -> Option<bool> {
         match &expr.node {
             Node::Const { v } => Some(*v != 0),
             Node::In { m, s } => {

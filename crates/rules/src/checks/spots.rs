@@ -1,7 +1,8 @@
 //! Spots that two machines light at once: the brighter one is seen, and the other one's light says nothing.
 
-use super::{Checks, reached};
-use crate::form::{Expr, Lights, Node, each_node};
+use super::{Checks, owner, reached, some_node};
+use crate::codes;
+use crate::form::{Expr, Lights, Node};
 use std::collections::BTreeMap;
 
 /// A light, the machine and state that light it, and where it is written.
@@ -43,14 +44,10 @@ impl Checks<'_> {
         let tree = &self.world.trees[self.world.instances[later.m].tree];
         let clause = tree.states.get(later.s).and_then(|state| state.lights.get(later.clause));
         let other = &self.form.machines[earlier.m].name;
-        let (spot, message) = match clause {
-            Some(light) => {
-                (Some(light.spot.span()), format!("machine `{other}` lights `{}` too", light.spot.text()))
-            }
-            None => (None, format!("machine `{other}` lights this spot too")),
-        };
+        let Some(light) = clause else { return };
+        let message = format!("machine `{other}` lights `{}` too", light.spot.text());
         let expected = "expected one machine to light it, or a `when` that asks for the other one's state";
-        self.say("rules/spot-shared", spot, message, expected);
+        self.say(codes::SPOT_SHARED, Some(light.spot.span()), message, expected);
     }
 }
 
@@ -72,15 +69,7 @@ fn together(a: &Lit, b: &Lit) -> bool {
 
 /// Whether a condition asks for a state, number or timer of a machine: then the builder has thought of it.
 fn asks_about(expr: &Expr, machine: usize) -> bool {
-    let mut about = false;
-    each_node(expr, &mut |node| {
-        if let Node::In { m, .. } | Node::Number { m, .. } | Node::Running { m, .. } | Node::Due { m, .. } =
-            node
-        {
-            about |= *m == machine;
-        }
-    });
-    about
+    some_node(expr, &|node| owner(node) == Some(machine))
 }
 
 /// Whether their conditions want two states of one machine, or something and its opposite.

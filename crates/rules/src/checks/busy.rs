@@ -1,0 +1,230 @@
+//! Presses that come to nothing while a machine is busy, although the display looks as if they counted.
+//!
+//! What is said is sure, not everything is said: a light whose `when` is not settled by the state alone counts as dark, a
+//! press that another visible machine may answer counts as answered, and a state that lasts no longer than a button's
+//! contact is unheard is passed over.
+
+use super::{Checks, owner, reached, some_node};
+use crate::codes;
+use crate::conditioner::LOCKOUT_MS;
+use crate::form::{Action, Expr, Form, Lights, Machine, Node, State, Transition, Trigger, Writes};
+use std::collections::BTreeSet;
+
+/// States that a caution names before it only counts them.
+const NAMED: usize = 3;
+
+impl Checks<'_> {
+    /// One caution for each machine and button.
+    pub(super) fn lost_presses(&mut self) {
+        let form = self.form;
+        let reached: Vec<BTreeSet<usize>> = form.machines.iter().map(reached).collect();
+        for (m, machine) in form.machines.iter().enumerate() {
+            for button in answered(machine, &reached[m]) {
+                if machine.remembers.iter().any(|remember| remember.button == button) {
+                    continue;
+                }
+                let busy = busy(form, machine, button, &reached[m]);
+                let lost: Vec<usize> =
+                    busy.into_iter().filter(|s| self.lost((m, *s), button, &reached)).collect();
+                if let Some(first) = lost.first() {
+                    self.say_lost((m, *first), button, &lost);
+                }
+            }
+        }
+    }
+
+    /// Whether a press of the button is invited in this state of a machine, and nobody answers it.
+    fn lost(&self, (m, s): (usize, usize), button: usize, reached: &[BTreeSet<usize>]) -> bool {
+        let mut given = reached.to_vec();
+        given[m] = BTreeSet::from([s]);
+        let invited = match lamp(self.form, button) {
+            Some(lamp) => (0..self.form.machines.len()).any(|by| self.lights(by, lamp, &given)),
+            None => lookalike(&self.form.machines[m], s, button, &reached[m]).is_some(),
+        };
+        let elsewhere = |n: usize| n != m && visible(self.form, n) && self.may_answer(n, button, &given);
+        invited && !(0..self.form.machines.len()).any(elsewhere)
+    }
+
+    /// Whether a machine surely lights a lamp, now or within a while that no press and no other machine can prevent.
+    fn lights(&self, by: usize, lamp: usize, given: &[BTreeSet<usize>]) -> bool {
+        let machine = &self.form.machines[by];
+        let sure = |light: &Lights| {
+            let bright = !matches!(light.level.node, Node::Const { v: 0 });
+            let when = light.when.as_ref().map_or(Some(true), |when| self.truth(when, given));
+            light.first == lamp && bright && when == Some(true)
+        };
+        let lit = |s: &usize| machine.states[*s].lights.iter().any(sure);
+        let states = given[by].iter().filter(|s| lit(s)).count();
+        states == given[by].len() || (states > 0 && alone(machine, by, &given[by]))
+    }
+
+    /// Whether a machine has, in a state it can be in, a way that a press may take.
+    fn may_answer(&self, n: usize, button: usize, given: &[BTreeSet<usize>]) -> bool {
+        let ways = given[n].iter().flat_map(|s| &self.form.machines[n].states[*s].transitions);
+        let open = |way: &Transition| {
+            way.condition.as_ref().is_none_or(|condition| self.truth(condition, given) != Some(false))
+        };
+        ways.filter(|way| waits_for(way, button)).any(open)
+    }
+
+    fn say_lost(&mut self, (m, s): (usize, usize), button: usize, lost: &[usize]) {
+        let machine = &self.form.machines[m];
+        let instance = &self.world.instances[m];
+        let tree = &self.world.trees[instance.tree];
+        let names: Vec<String> =
+            lost.iter().take(NAMED).map(|s| format!("`{}`", machine.states[*s].name)).collect();
+        let more = lost.len().saturating_sub(NAMED);
+        let states =
+            if more > 0 { format!("{} or {more} more states", names.join(", ")) } else { names.join(" or ") };
+        let name = &self.form.buttons[button];
+        let lit = lamp(self.form, button).is_some();
+        let reached = reached(machine);
+        let why = match lookalike(machine, s, button, &reached) {
+            Some(like) if !lit => {
+                format!("which looks like `{}`, where it counts", machine.states[like].name)
+            }
+            _ => "where the button is lit".to_owned(),
+        };
+        let message =
+            format!("nothing answers a press of `{name}` while `{}` is {states}, {why}", machine.name);
+        let expected = if lit {
+            "expected `on press` for it there, or a dark lamp"
+        } else {
+            "expected `on press` for it there, or another picture"
+        };
+        let own = instance.side.and_then(|side| self.world.sides.get(side));
+        let word = own.and_then(|side| name.strip_prefix(side.as_str())).map_or(name.as_str(), |rest| {
+            if rest.is_empty() { "button" } else { rest.trim_start_matches('.') }
+        });
+        let long = longest(machine, lost).map_or("DURATION".to_owned(), |ticks| {
+            format!("{} ms", u64::from(ticks) * u64::from(self.form.tick_ms))
+        });
+        let hint = format!("`remember {word} for {long}` in this machine keeps it until it is free again");
+        self.say(codes::PRESS_LOST, Some(tree.states[s].name.span), message, expected);
+        if let Some(caution) = self.cautions.last_mut() {
+            caution.hints.push(hint);
+        }
+    }
+}
+
+/// Every button that some reached state of a machine answers.
+fn answered(machine: &Machine, reached: &BTreeSet<usize>) -> BTreeSet<usize> {
+    let ways = reached.iter().flat_map(|s| &machine.states[*s].transitions);
+    ways.filter_map(|way| match way.trigger {
+        Trigger::Press { button } => Some(button),
+        _ => None,
+    })
+    .collect()
+}
+
+fn waits_for(way: &Transition, button: usize) -> bool {
+    way.trigger == Trigger::Press { button }
+}
+
+/// The states in which a machine is on its way, by itself, to where it answers the button again, and does not ask for it.
+fn busy(form: &Form, machine: &Machine, button: usize, reached: &BTreeSet<usize>) -> Vec<usize> {
+    let answers = |s: usize| machine.states[s].transitions.iter().any(|way| waits_for(way, button));
+    let open: Vec<usize> = reached.iter().copied().filter(|s| answers(*s)).collect();
+    let behind = onward(machine, &open, &|_| true);
+    let by_itself = |way: &Transition| !matches!(way.trigger, Trigger::Press { .. });
+    let returns = |s: usize| onward(machine, &[s], &by_itself).into_iter().any(answers);
+    let asks = |s: usize| asks_for(&machine.states[s], button);
+    behind.into_iter().filter(|s| !asks(*s) && !brief(form, &machine.states[*s]) && returns(*s)).collect()
+}
+
+/// The states that some ways lead to from others.
+fn onward(machine: &Machine, from: &[usize], by: &impl Fn(&Transition) -> bool) -> BTreeSet<usize> {
+    let mut found = BTreeSet::new();
+    let mut open = from.to_vec();
+    while let Some(at) = open.pop() {
+        let ways = machine.states[at].transitions.iter().filter(|way| by(way));
+        open.extend(ways.filter_map(|way| way.go).filter(|go| found.insert(*go)));
+    }
+    found
+}
+
+/// Whether a state has anything to do with a button.
+fn asks_for(state: &State, button: usize) -> bool {
+    let about = |expr: &Expr| {
+        some_node(expr, &|node| matches!(node, Node::Held { b } | Node::Pressed { b } if *b == button))
+    };
+    let does = |action: &Action| match action {
+        Action::Set { to: expr, .. } | Action::Start { ticks: expr, .. } => about(expr),
+        _ => false,
+    };
+    state.exit.iter().any(does)
+        || state.transitions.iter().any(|way| {
+            waits_for(way, button)
+                || way.condition.as_ref().is_some_and(about)
+                || way.actions.iter().any(does)
+        })
+}
+
+/// Whether a state always ends before a contact that has just closed is heard again.
+fn brief(form: &Form, state: &State) -> bool {
+    let ends = |way: &Transition| match way.trigger {
+        Trigger::Timer { timer } if way.condition.is_none() => {
+            state.dwells.iter().find(|dwell| dwell.timer == timer).map(|dwell| dwell.ticks)
+        }
+        _ => None,
+    };
+    state.transitions.iter().filter_map(ends).any(|ticks| ticks.saturating_mul(form.tick_ms) <= LOCKOUT_MS)
+}
+
+/// The longest of the waits in some states, where each of them ends after a fixed time.
+fn longest(machine: &Machine, states: &[usize]) -> Option<u32> {
+    let waits = states.iter().map(|s| machine.states[*s].dwells.iter().map(|dwell| dwell.ticks).max());
+    waits.collect::<Option<Vec<u32>>>()?.into_iter().max()
+}
+
+/// The lamp of a button, if the rules ever light it.
+fn lamp(form: &Form, button: usize) -> Option<usize> {
+    let lamp = form.spots.iter().position(|spot| *spot == form.buttons[button])?;
+    let states = form.machines.iter().flat_map(|machine| &machine.states);
+    states.flat_map(|state| &state.lights).any(|light| light.first == lamp).then_some(lamp)
+}
+
+/// A reached state with the same picture, in which every press of the button counts.
+fn lookalike(machine: &Machine, s: usize, button: usize, reached: &BTreeSet<usize>) -> Option<usize> {
+    let state = &machine.states[s];
+    if state.pose.is_none() && state.lights.is_empty() {
+        return None;
+    }
+    let written =
+        |writes: &Writes| (writes.digits, writes.value.clone(), writes.zeros, writes.flash.is_some());
+    let alike = |other: &State| {
+        other.pose == state.pose
+            && other.lights == state.lights
+            && other.writes.iter().map(written).eq(state.writes.iter().map(written))
+    };
+    let counts =
+        |other: &State| other.transitions.iter().any(|way| waits_for(way, button) && way.condition.is_none());
+    reached.iter().copied().find(|at| counts(&machine.states[*at]) && alike(&machine.states[*at]))
+}
+
+/// Whether what a machine is in can be seen: it shows, lights or writes, or what is shown asks for it.
+fn visible(form: &Form, n: usize) -> bool {
+    let machine = &form.machines[n];
+    let shows = |state: &State| state.pose.is_some() || !state.lights.is_empty() || !state.writes.is_empty();
+    let asks = |expr: &Expr| some_node(expr, &|node| owner(node) == Some(n));
+    let asked = |state: &State| {
+        let lit = |light: &Lights| light.index.iter().chain([&light.level]).chain(&light.when).any(asks);
+        state.lights.iter().any(lit) || state.writes.iter().any(|writes| asks(&writes.value))
+    };
+    machine.states.iter().any(shows)
+        || machine.numbers.iter().any(|number| number.shown_on.is_some())
+        || form.machines.iter().flat_map(|machine| &machine.states).any(asked)
+}
+
+/// Whether a machine goes on by its own timers and numbers alone, whatever others do.
+fn alone(machine: &Machine, own: usize, reached: &BTreeSet<usize>) -> bool {
+    let foreign = |node: &Node| match node {
+        Node::Held { .. } | Node::Pressed { .. } => true,
+        node => owner(node).is_some_and(|m| m != own),
+    };
+    let by_itself = |way: &Transition| {
+        matches!(way.trigger, Trigger::Timer { .. } | Trigger::Always)
+            && !way.condition.as_ref().is_some_and(|condition| some_node(condition, &foreign))
+    };
+    reached.iter().flat_map(|s| &machine.states[*s].transitions).all(by_itself)
+}
