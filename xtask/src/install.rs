@@ -41,6 +41,7 @@ const NEEDED: &[Needed] = &[
     Needed { package: "chromium", shown_by: Shown::Program("chromium") },
     Needed { package: "poppler-utils", shown_by: Shown::Program("pdftotext") },
     Needed { package: "ngspice", shown_by: Shown::Program("ngspice") },
+    Needed { package: "spin", shown_by: Shown::Program("spin") },
     Needed { package: "python3", shown_by: Shown::Program("python3") },
     Needed {
         package: "python3-venv",

@@ -17,6 +17,7 @@ mod loosen;
 mod model;
 mod pack;
 mod plain;
+pub mod promela;
 mod reduce;
 mod replay;
 mod search;
