@@ -29,18 +29,16 @@ fn rules() -> String {
             "condition free{m} = m{m} is s0 and m{m}.n < 50\nmachine m{m}\n  number n 0..99\n  timer t"
         )
         .unwrap();
-        writeln!(text, "  remember b{button} for 500 ms").unwrap();
         for s in 0..STATES {
             writeln!(text, "  state s{s} shows f{m} p{s} lights lamp{m} when n > {s}").unwrap();
         }
         for s in 0..STATES {
             let next = (s + 1) % STATES;
-            writeln!(
-                text,
-                "  s{s} on press b{button} if n < {} do n = min(n + 1, 99), send hop{m} go s{next}",
-                40 + s
-            )
-            .unwrap();
+            // Half of the states are busy: what a press of the button meets there is looked at.
+            let cause =
+                if s % 2 == 0 { format!("on press b{button} if") } else { "when not free0 and".to_owned() };
+            writeln!(text, "  s{s} {cause} n < {} do n = min(n + 1, 99), send hop{m} go s{next}", 40 + s)
+                .unwrap();
             writeln!(text, "  s{s} on message hop{before} if m{before} is s{next} or m{before}.n * 2 > {s} do start t for pause stay")
                 .unwrap();
             writeln!(text, "  s{s} when free{before} and n = {s} do n = max(n - 1, 0) go s0").unwrap();
