@@ -5,6 +5,7 @@
 //! [`apply`] changes one value and leaves every other byte as it was.
 
 mod build;
+pub mod codes;
 mod fetch;
 mod keys;
 mod model;

@@ -1,5 +1,6 @@
 //! Bytes of an SVG drawing to named groups of curves, with limits on hostile input.
 
+pub mod codes;
 mod guard;
 mod model;
 mod read;

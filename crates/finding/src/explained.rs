@@ -15,6 +15,20 @@ pub struct Explained {
     pub example: Option<Example>,
 }
 
+impl Explained {
+    /// A code without an example.
+    #[must_use]
+    pub const fn new(code: &'static str, meaning: &'static str, more: &'static str) -> Self {
+        Self { code, meaning, more, example: None }
+    }
+
+    /// The same with an example.
+    #[must_use]
+    pub const fn example(self, wrong: &'static str, right: &'static str) -> Self {
+        Self { example: Some(Example { wrong, right }), ..self }
+    }
+}
+
 /// A small text with something wrong in it, and the same put right.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 pub struct Example {

@@ -1,6 +1,6 @@
 //! The command line: the only place that touches files, clock, environment and network.
 //!
-//! `check` says what is wrong, `build` writes the recipe, `workbench` shows it while it is edited, `new` starts one.
+//! `check` says what is wrong and `explain` what a code means, `build` writes the recipe, `workbench` shows it while it is edited, `new` starts one.
 //! The ending of every command is an [`Ending`]; its number is what scripts rely on.
 #![allow(clippy::disallowed_methods, reason = "this crate is where files, network and threads belong")]
 
@@ -8,6 +8,7 @@ mod beside;
 mod command;
 mod editing;
 mod ending;
+mod explained;
 mod folder_files;
 mod followable;
 mod games;
@@ -28,6 +29,7 @@ Examples:
   lampwright new my-fox            start a display of your own
   lampwright workbench my-fox      see it, play it, and watch it follow your edits
   lampwright check my-fox          every fault, with its place
+  lampwright explain rules/tie     what a code means, and how it is put right
   lampwright prove my-fox          what holds in every play, or a play against it
   lampwright rehearse my-fox       what becomes of it when people play
   lampwright build my-fox          write the whole recipe to my-fox/recipe
@@ -52,6 +54,7 @@ struct Arguments {
 #[derive(Debug, Subcommand)]
 enum Command {
     Check(command::check::Arguments),
+    Explain(command::explain::Arguments),
     Prove(command::prove::Arguments),
     Rehearse(command::rehearse::Arguments),
     Build(command::build::Arguments),
@@ -68,6 +71,7 @@ fn main() -> ExitCode {
     let json = arguments.json;
     let ended = match arguments.command {
         Command::Check(arguments) => command::check::run(&arguments, json),
+        Command::Explain(arguments) => command::explain::run(&arguments, json),
         Command::Prove(arguments) => command::prove::run(&arguments, json),
         Command::Rehearse(arguments) => command::rehearse::run(&arguments, json),
         Command::Build(arguments) => command::build::run(&arguments, json),

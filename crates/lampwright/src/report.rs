@@ -48,17 +48,22 @@ fn broken(words: &str, width: usize) -> String {
 }
 
 /// Colour only on a terminal, and not where `NO_COLOR` says no (<https://no-color.org>) or the terminal cannot.
-fn style() -> Style {
-    match anstream::AutoStream::choice(&io::stderr()) {
+pub(crate) fn style(stream: &impl anstream::stream::RawStream) -> Style {
+    match anstream::AutoStream::choice(stream) {
         anstream::ColorChoice::Never => Style::Plain,
-        _ if io::stderr().is_terminal() => Style::Coloured,
+        _ if stream.is_terminal() => Style::Coloured,
         _ => Style::Plain,
     }
 }
 
+/// How to ask what the codes above mean, with one of them as the example.
+pub(crate) fn how_to_ask(code: &str) {
+    paragraph(&format!("What a code means, and how it is put right: lampwright explain {code}"));
+}
+
 /// Shows every fault with its line, then how many there are.
 pub(crate) fn faults(faults: &[Fault], texts: &[Text]) {
-    let style = style();
+    let style = style(&io::stderr());
     for fault in faults {
         line(&render(fault, texts, style));
         line("");

@@ -5,7 +5,7 @@ use crate::ending::{Ending, Stop};
 use crate::folder_files::{FolderFiles, Seen};
 use crate::report;
 use display::Display;
-use finding::{Fault, Severity};
+use finding::{Explained, Fault, Severity};
 use plan::{Plan, Planner};
 use serde_json::{Value, json};
 use source::Text;
@@ -13,6 +13,13 @@ use std::path::Path;
 
 /// So many faults are told; nobody mends more in one go, and a file of nonsense must not drown the screen.
 const MOST_FAULTS: usize = 200;
+
+/// Codes that belong to the report and not to what was read.
+pub(crate) const CODES: &[&Explained] = &[&Explained::new(
+    "limit/faults",
+    "There are more faults than are told.",
+    "After 200 the rest is only counted. They show when some of the others are mended; often one slip causes many.",
+)];
 
 /// A folder as read.
 pub(crate) struct Reading {

@@ -4,6 +4,7 @@
 //! whose tables add to the catalogue or correct it. [`reader`] is the checked reading of TOML that descriptions share.
 
 mod build;
+pub mod codes;
 mod keys;
 mod model;
 pub mod reader;

@@ -5,6 +5,7 @@
 //! that comes to the same result stops there.
 
 pub mod cautions;
+pub mod codes;
 mod memory;
 mod model;
 mod note;

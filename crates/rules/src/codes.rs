@@ -18,7 +18,7 @@ pub(crate) use values::*;
 pub(crate) use whole::*;
 
 use crate::interface::{DigitsName, FigureName, Interface, SpotName};
-use finding::{CodeGroup, Example, Explained, Fault};
+use finding::{CodeGroup, Explained, Fault};
 use source::Place;
 
 /// A code of the registry.
@@ -35,24 +35,13 @@ impl Code {
 /// Names codes as constants, and lists them.
 macro_rules! codes {
     (in $list:ident; $($name:ident $code:literal: $meaning:literal $more:literal $(wrong $wrong:literal right $right:literal)?;)*) => {
-        $(pub(crate) const $name: super::Code = super::Code(&finding::Explained {
-            code: concat!("rules/", $code),
-            meaning: $meaning,
-            more: $more,
-            example: super::first(&[$(finding::Example { wrong: $wrong, right: $right })?]),
-        });)*
+        $(pub(crate) const $name: super::Code = super::Code(
+            &finding::Explained::new(concat!("rules/", $code), $meaning, $more)$(.example($wrong, $right))?
+        );)*
         pub(super) const $list: &[&finding::Explained] = &[$($name.0),*];
     };
 }
 use codes;
-
-/// The example of a code that has one.
-const fn first(examples: &'static [Example]) -> Option<Example> {
-    match examples {
-        [one, ..] => Some(*one),
-        [] => None,
-    }
-}
 
 /// Every code, by what it is about.
 #[must_use]

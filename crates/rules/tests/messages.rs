@@ -11,6 +11,8 @@ mod prose;
 
 use finding::{Fault, Severity};
 use rules::interface::Interface;
+use rules::step::Start;
+use rules::vectors::{TickIn, play};
 use source::{LineColumn, Text};
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -153,6 +155,36 @@ fn every_part_gives_what_it_shows_and_nothing_else() {
         }
     }
     assert!(wrong.is_empty(), "{} parts\n{}", wrong.len(), wrong.join("\n\n"));
+}
+
+/// Whatever is wrong above it, a machine without faults is the very machine that it is alone, and plays.
+#[test]
+fn a_fault_costs_no_other_machine_anything() {
+    let witness = "machine witness\nnumber w 0..9\ntimer rest\nstate x lights lamp\nstate y\n\
+                   x on press wave do w = min(w + 1, 9), start rest for 30 ms go y\ny on timer rest go x\n";
+    let read = |rules: &str| {
+        let (form, faults) = rules::read(&Text::new("a.rules", rules), &rules::codes::example_display());
+        (form, faults.iter().any(Fault::stops))
+    };
+    let alone = read(witness).0.machines.remove(0);
+    let mut tried = 0;
+    for part in every_part() {
+        let (form, stops) = read(&format!("{}{witness}", part.rules));
+        if !stops {
+            continue;
+        }
+        tried += 1;
+        let m = form.machines.iter().position(|machine| machine.name == "witness").unwrap();
+        let json = |machine: &rules::form::Machine, own: usize| {
+            serde_json::to_string(machine).unwrap().replace(&format!("\"m\":{own},"), "\"m\":own,")
+        };
+        assert_eq!(json(&form.machines[m], m), json(&alone, 0), "{}", part.rules);
+        let pressed = TickIn { pressed: vec![0], ..TickIn::default() };
+        let played = play(&form, &Start::default(), &[TickIn::default(), pressed]);
+        let lit = |at: usize| played[at].1.spots[3];
+        assert_eq!((lit(0), lit(1)), (255, 0), "{}", part.rules);
+    }
+    assert!(tried > 140, "{tried} parts with faults");
 }
 
 #[test]

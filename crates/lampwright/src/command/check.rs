@@ -3,6 +3,7 @@
 use crate::ending::{Ending, Stop};
 use crate::{report, showing};
 use clap::Args;
+use finding::Severity;
 use plan::Planner;
 use std::path::PathBuf;
 
@@ -33,6 +34,11 @@ pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> 
     report::faults(&reading.faults, &reading.texts);
     if let Some(plan) = &plan {
         report::findings(plan);
+    }
+    let findings = plan.iter().flat_map(|plan| &plan.findings);
+    let matter = findings.filter(|finding| finding.severity <= Severity::Caution).map(|finding| finding.code);
+    if let Some(code) = reading.faults.iter().map(|fault| fault.code).chain(matter).next() {
+        report::how_to_ask(code);
     }
     Ok(ending)
 }

@@ -2,6 +2,7 @@
 
 pub(crate) mod build;
 pub(crate) mod check;
+pub(crate) mod explain;
 pub(crate) mod new;
 pub(crate) mod prove;
 pub(crate) mod reckon;

@@ -8,41 +8,83 @@ use super::{Checks, owner, reached, some_node};
 use crate::codes;
 use crate::conditioner::LOCKOUT_MS;
 use crate::form::{Action, Expr, Form, Lights, Machine, Node, State, Transition, Trigger, Writes};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// States that a caution names before it only counts them.
 const NAMED: usize = 3;
+
+/// What of the whole form is asked for again and again.
+struct Scene {
+    /// The states that each machine can be in; of the one that is looked at, one alone.
+    given: Vec<BTreeSet<usize>>,
+    /// For each lamp that the rules light, the machines that do.
+    lit_by: BTreeMap<usize, BTreeSet<usize>>,
+    /// For each button, the machines that answer it in a state they can be in and can be seen to.
+    answered_by: BTreeMap<usize, Vec<usize>>,
+}
+
+impl Scene {
+    fn of(form: &Form) -> Self {
+        let given: Vec<BTreeSet<usize>> = form.machines.iter().map(reached).collect();
+        let mut lit_by: BTreeMap<usize, BTreeSet<usize>> = BTreeMap::new();
+        for (m, machine) in form.machines.iter().enumerate() {
+            for light in machine.states.iter().flat_map(|state| &state.lights) {
+                lit_by.entry(light.first).or_default().insert(m);
+            }
+        }
+        let asked = asked_to_show(form);
+        let mut answered_by: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+        for (n, machine) in form.machines.iter().enumerate() {
+            if shows(machine) || asked.contains(&n) {
+                for button in answered(machine, &given[n]) {
+                    answered_by.entry(button).or_default().push(n);
+                }
+            }
+        }
+        Self { given, lit_by, answered_by }
+    }
+
+    /// The lamp of a button, if the rules ever light it.
+    fn lamp(&self, form: &Form, button: usize) -> Option<usize> {
+        let lamp = form.spots.iter().position(|spot| *spot == form.buttons[button])?;
+        self.lit_by.contains_key(&lamp).then_some(lamp)
+    }
+}
 
 impl Checks<'_> {
     /// One caution for each machine and button.
     pub(super) fn lost_presses(&mut self) {
         let form = self.form;
-        let reached: Vec<BTreeSet<usize>> = form.machines.iter().map(reached).collect();
+        let mut scene = Scene::of(form);
         for (m, machine) in form.machines.iter().enumerate() {
-            for button in answered(machine, &reached[m]) {
+            let reached = scene.given[m].clone();
+            for button in answered(machine, &reached) {
                 if machine.remembers.iter().any(|remember| remember.button == button) {
                     continue;
                 }
-                let busy = busy(form, machine, button, &reached[m]);
-                let lost: Vec<usize> =
-                    busy.into_iter().filter(|s| self.lost((m, *s), button, &reached)).collect();
-                if let Some(first) = lost.first() {
-                    self.say_lost((m, *first), button, &lost);
-                }
+                let lamp = scene.lamp(form, button);
+                let mut lost = busy(form, machine, button, &reached);
+                lost.retain(|s| {
+                    scene.given[m] = BTreeSet::from([*s]);
+                    let invited = match lamp {
+                        Some(lamp) => self.lit(lamp, &scene),
+                        None => lookalike(machine, *s, button, &reached).is_some(),
+                    };
+                    invited && !self.answered_elsewhere(m, button, &scene)
+                });
+                self.say_lost(m, button, &lost, &reached, lamp.is_some());
             }
+            scene.given[m] = reached;
         }
     }
 
-    /// Whether a press of the button is invited in this state of a machine, and nobody answers it.
-    fn lost(&self, (m, s): (usize, usize), button: usize, reached: &[BTreeSet<usize>]) -> bool {
-        let mut given = reached.to_vec();
-        given[m] = BTreeSet::from([s]);
-        let invited = match lamp(self.form, button) {
-            Some(lamp) => (0..self.form.machines.len()).any(|by| self.lights(by, lamp, &given)),
-            None => lookalike(&self.form.machines[m], s, button, &reached[m]).is_some(),
-        };
-        let elsewhere = |n: usize| n != m && visible(self.form, n) && self.may_answer(n, button, &given);
-        invited && !(0..self.form.machines.len()).any(elsewhere)
+    fn lit(&self, lamp: usize, scene: &Scene) -> bool {
+        scene.lit_by.get(&lamp).is_some_and(|by| by.iter().any(|by| self.lights(*by, lamp, &scene.given)))
+    }
+
+    fn answered_elsewhere(&self, m: usize, button: usize, scene: &Scene) -> bool {
+        let others = scene.answered_by.get(&button).into_iter().flatten().filter(|n| **n != m);
+        others.into_iter().any(|n| self.may_answer(*n, button, &scene.given))
     }
 
     /// Whether a machine surely lights a lamp, now or within a while that no press and no other machine can prevent.
@@ -67,19 +109,20 @@ impl Checks<'_> {
         ways.filter(|way| waits_for(way, button)).any(open)
     }
 
-    fn say_lost(&mut self, (m, s): (usize, usize), button: usize, lost: &[usize]) {
+    fn say_lost(&mut self, m: usize, button: usize, lost: &[usize], reached: &BTreeSet<usize>, lit: bool) {
+        let Some(first) = lost.first() else { return };
         let machine = &self.form.machines[m];
         let instance = &self.world.instances[m];
         let tree = &self.world.trees[instance.tree];
         let names: Vec<String> =
             lost.iter().take(NAMED).map(|s| format!("`{}`", machine.states[*s].name)).collect();
-        let more = lost.len().saturating_sub(NAMED);
-        let states =
-            if more > 0 { format!("{} or {more} more states", names.join(", ")) } else { names.join(" or ") };
+        let states = match lost.len().saturating_sub(NAMED) {
+            0 => names.join(" or "),
+            1 => format!("{} or one more state", names.join(", ")),
+            more => format!("{} or {more} more states", names.join(", ")),
+        };
         let name = &self.form.buttons[button];
-        let lit = lamp(self.form, button).is_some();
-        let reached = reached(machine);
-        let why = match lookalike(machine, s, button, &reached) {
+        let why = match lookalike(machine, *first, button, reached) {
             Some(like) if !lit => {
                 format!("which looks like `{}`, where it counts", machine.states[like].name)
             }
@@ -100,7 +143,7 @@ impl Checks<'_> {
             format!("{} ms", u64::from(ticks) * u64::from(self.form.tick_ms))
         });
         let hint = format!("`remember {word} for {long}` in this machine keeps it until it is free again");
-        self.say(codes::PRESS_LOST, Some(tree.states[s].name.span), message, expected);
+        self.say(codes::PRESS_LOST, Some(tree.states[*first].name.span), message, expected);
         if let Some(caution) = self.cautions.last_mut() {
             caution.hints.push(hint);
         }
@@ -125,20 +168,35 @@ fn waits_for(way: &Transition, button: usize) -> bool {
 fn busy(form: &Form, machine: &Machine, button: usize, reached: &BTreeSet<usize>) -> Vec<usize> {
     let answers = |s: usize| machine.states[s].transitions.iter().any(|way| waits_for(way, button));
     let open: Vec<usize> = reached.iter().copied().filter(|s| answers(*s)).collect();
-    let behind = onward(machine, &open, &|_| true);
-    let by_itself = |way: &Transition| !matches!(way.trigger, Trigger::Press { .. });
-    let returns = |s: usize| onward(machine, &[s], &by_itself).into_iter().any(answers);
+    let (behind, back) = (onward(machine, &open), homeward(machine, &open));
     let asks = |s: usize| asks_for(&machine.states[s], button);
-    behind.into_iter().filter(|s| !asks(*s) && !brief(form, &machine.states[*s]) && returns(*s)).collect()
+    let both = behind.intersection(&back).copied();
+    both.filter(|s| !asks(*s) && !brief(form, &machine.states[*s])).collect()
 }
 
-/// The states that some ways lead to from others.
-fn onward(machine: &Machine, from: &[usize], by: &impl Fn(&Transition) -> bool) -> BTreeSet<usize> {
+/// The states that ways lead to from some states.
+fn onward(machine: &Machine, from: &[usize]) -> BTreeSet<usize> {
+    follow(from, |at| machine.states[at].transitions.iter().filter_map(|way| way.go).collect())
+}
+
+/// The states from which ways that need no press lead to some states.
+fn homeward(machine: &Machine, to: &[usize]) -> BTreeSet<usize> {
+    let mut before: Vec<Vec<usize>> = vec![Vec::new(); machine.states.len()];
+    for (s, state) in machine.states.iter().enumerate() {
+        let by_itself = state.transitions.iter().filter(|way| !matches!(way.trigger, Trigger::Press { .. }));
+        for go in by_itself.filter_map(|way| way.go) {
+            before[go].push(s);
+        }
+    }
+    follow(to, |at| before[at].clone())
+}
+
+/// Everything that steps lead to.
+fn follow(from: &[usize], step: impl Fn(usize) -> Vec<usize>) -> BTreeSet<usize> {
     let mut found = BTreeSet::new();
     let mut open = from.to_vec();
     while let Some(at) = open.pop() {
-        let ways = machine.states[at].transitions.iter().filter(|way| by(way));
-        open.extend(ways.filter_map(|way| way.go).filter(|go| found.insert(*go)));
+        open.extend(step(at).into_iter().filter(|next| found.insert(*next)));
     }
     found
 }
@@ -177,13 +235,6 @@ fn longest(machine: &Machine, states: &[usize]) -> Option<u32> {
     waits.collect::<Option<Vec<u32>>>()?.into_iter().max()
 }
 
-/// The lamp of a button, if the rules ever light it.
-fn lamp(form: &Form, button: usize) -> Option<usize> {
-    let lamp = form.spots.iter().position(|spot| *spot == form.buttons[button])?;
-    let states = form.machines.iter().flat_map(|machine| &machine.states);
-    states.flat_map(|state| &state.lights).any(|light| light.first == lamp).then_some(lamp)
-}
-
 /// A reached state with the same picture, in which every press of the button counts.
 fn lookalike(machine: &Machine, s: usize, button: usize, reached: &BTreeSet<usize>) -> Option<usize> {
     let state = &machine.states[s];
@@ -202,18 +253,38 @@ fn lookalike(machine: &Machine, s: usize, button: usize, reached: &BTreeSet<usiz
     reached.iter().copied().find(|at| counts(&machine.states[*at]) && alike(&machine.states[*at]))
 }
 
-/// Whether what a machine is in can be seen: it shows, lights or writes, or what is shown asks for it.
-fn visible(form: &Form, n: usize) -> bool {
-    let machine = &form.machines[n];
+/// Whether a machine shows, lights or writes anything.
+fn shows(machine: &Machine) -> bool {
     let shows = |state: &State| state.pose.is_some() || !state.lights.is_empty() || !state.writes.is_empty();
-    let asks = |expr: &Expr| some_node(expr, &|node| owner(node) == Some(n));
-    let asked = |state: &State| {
-        let lit = |light: &Lights| light.index.iter().chain([&light.level]).chain(&light.when).any(asks);
-        state.lights.iter().any(lit) || state.writes.iter().any(|writes| asks(&writes.value))
-    };
-    machine.states.iter().any(shows)
-        || machine.numbers.iter().any(|number| number.shown_on.is_some())
-        || form.machines.iter().flat_map(|machine| &machine.states).any(asked)
+    machine.states.iter().any(shows) || machine.numbers.iter().any(|number| number.shown_on.is_some())
+}
+
+/// The machines that something shown asks for.
+fn asked_to_show(form: &Form) -> BTreeSet<usize> {
+    let mut asked = BTreeSet::new();
+    for state in form.machines.iter().flat_map(|machine| &machine.states) {
+        for light in &state.lights {
+            for expr in light.index.iter().chain([&light.level]).chain(&light.when) {
+                owners(expr, &mut asked);
+            }
+        }
+        for writes in &state.writes {
+            owners(&writes.value, &mut asked);
+        }
+    }
+    asked
+}
+
+fn owners(expr: &Expr, found: &mut BTreeSet<usize>) {
+    found.extend(owner(&expr.node));
+    match &expr.node {
+        Node::Not { a } | Node::Neg { a } => owners(a, found),
+        Node::Two { a, b, .. } => {
+            owners(a, found);
+            owners(b, found);
+        }
+        _ => {}
+    }
 }
 
 /// Whether a machine goes on by its own timers and numbers alone, whatever others do.
