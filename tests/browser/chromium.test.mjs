@@ -12,7 +12,7 @@ import { replay, vectorFiles, vectorsIn } from "./vectors.mjs";
 const here = path.dirname(fileURLToPath(import.meta.url));
 /** Where the test of the random rules leaves its vectors. */
 const RANDOM = process.env.LAMPWRIGHT_RANDOM_VECTORS ?? path.resolve(here, "../../target/random-vectors");
-const RANDOM_SETS = 200;
+const RANDOM_SETS = 500;
 const RANDOM_TICKS = 150;
 
 /** Starts a browser and lets `work` replay vectors in it, one after the other. */

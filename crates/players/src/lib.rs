@@ -4,6 +4,7 @@
 //! on this machine, and the same C on an emulated controller.
 
 pub mod chip;
+pub mod constructs;
 pub mod host;
 pub mod limits;
 pub mod page;
@@ -15,7 +16,10 @@ pub mod script;
 pub mod tools;
 pub mod watch;
 
-use rules::vectors::Vector;
+use rules::vectors::{TickOut, Vector};
+
+/// So many rule sets are compiled into one program.
+const IN_ONE_PROGRAM: usize = 20;
 
 /// Plays vectors with every player but the referee, on two threads; gives what differs, in order.
 ///
@@ -23,35 +27,45 @@ use rules::vectors::Vector;
 /// Where a tool that the players need is missing.
 pub fn disagreements(vectors: &[Vector], watch: host::Watch) -> Vec<String> {
     let mut all = page::differences(vectors);
-    for list in in_two(vectors, |vector| compiled(vector, watch)) {
+    let together: Vec<&[Vector]> = vectors.chunks(IN_ONE_PROGRAM).collect();
+    for list in in_two(&together, |vectors| compiled(vectors, watch)) {
         all.extend(list);
     }
     all
 }
 
 /// The generated C on this machine and on the emulated controller.
-fn compiled(vector: &Vector, watch: host::Watch) -> Vec<String> {
-    let (header, source) = match firmware::rules_c(&vector.form) {
-        Ok(written) => written,
-        Err(unfit) => return vec![format!("{}: {unfit}", vector.name)],
-    };
+fn compiled(vectors: &[Vector], watch: host::Watch) -> Vec<String> {
     let mut all = Vec::new();
-    match host::play(&header, &source, vector, watch) {
-        Ok(got) => {
-            all.extend(
-                recording::first_difference(vector, &got).map(|words| format!("C on this machine, {words}")),
-            );
+    let mut written = Vec::new();
+    for vector in vectors {
+        match firmware::rules_c(&vector.form) {
+            Ok(c) => written.push((c, vector)),
+            Err(unfit) => all.push(format!("{}: {unfit}", vector.name)),
         }
-        Err(words) => all.push(format!("{}: {words}", vector.name)),
     }
-    match chip::play(&header, &source, vector, watch) {
-        Ok(got) => all.extend(
-            recording::first_difference(vector, &got)
-                .map(|words| format!("C on the emulated controller, {words}")),
-        ),
-        Err(trouble) => all.push(format!("{}: the emulated controller: {trouble}", vector.name)),
+    let jobs: Vec<host::Job<'_>> =
+        written.iter().map(|((header, source), vector)| host::Job { header, source, vector }).collect();
+    for (job, played) in jobs.iter().zip(host::play_all(&jobs, watch)) {
+        all.extend(different("C on this machine", job.vector, played));
+    }
+    for job in &jobs {
+        let played = chip::play(job.header, job.source, job.vector, watch);
+        all.extend(different("C on the emulated controller", job.vector, played));
     }
     all
+}
+
+/// What a player made of a vector, where that is wrong.
+fn different<E: std::fmt::Display>(
+    player: &str,
+    vector: &Vector,
+    played: Result<Vec<TickOut>, E>,
+) -> Option<String> {
+    match played {
+        Ok(got) => recording::first_difference(vector, &got).map(|words| format!("{player}, {words}")),
+        Err(trouble) => Some(format!("{player}, {}: {trouble}", vector.name)),
+    }
 }
 
 /// Does something for each item, half of them on a second thread; results in order.

@@ -37,7 +37,8 @@ fn every_tick_of_random_rules_is_the_referees() {
         let mut play = Play::begin(&rules, &start, form.seed);
         assert_eq!(play.situation(), before, "tick 0 of {text}");
         for tick in 1..=300 {
-            let (pressed, held) = (some(&mut dice, 3, 6), some(&mut dice, 3, 40));
+            let (pressed, held) =
+                (some(&mut dice, form.buttons.len(), 6), some(&mut dice, form.buttons.len(), 40));
             before = referee(&form, &before, &pressed, &held);
             play.step(bits(&pressed), bits(&held));
             assert_eq!(play.situation(), before, "tick {tick} of {text}");
@@ -56,7 +57,8 @@ fn quiet_ticks_together_are_the_same_as_one_by_one() {
         let mut play = Play::begin(&rules, &Start::default(), form.seed);
         for stretch in 0..12 {
             // A press now and then, and buttons that stay down through the quiet.
-            let (pressed, held) = (some(&mut dice, 3, 30), some(&mut dice, 3, 30));
+            let (pressed, held) =
+                (some(&mut dice, form.buttons.len(), 30), some(&mut dice, form.buttons.len(), 30));
             before = referee(&form, &before, &pressed, &held);
             play.step(bits(&pressed), bits(&held));
             let quiet = dice.pick(1, 90);

@@ -1,97 +1,41 @@
 //! Random rules through all four players. They are left behind as files, so that a browser can play them too.
 
+use players::constructs::{Construct, ONLY_READ, PLAYED, altered, of};
 use players::host::Watch;
 use players::tools::write;
-use players::{disagreements, random_rules};
-use rules::form::Form;
+use players::{disagreements, in_two, random_rules};
 use rules::vectors::{Vector, record};
+use std::collections::BTreeSet;
 use std::path::Path;
+use std::sync::LazyLock;
 
-const RULE_SETS: u32 = 200;
+const RULE_SETS: u32 = 500;
 const TICKS: usize = 150;
+/// In so many rule sets at least each construct stands, and, where it is played, changes the play.
+const AT_LEAST: usize = 20;
 
-/// Whether the forms of all rule sets together use a construct, by a piece of their JSON.
-const CONSTRUCTS: [&str; 48] = [
-    r#""on":"always""#,
-    r#""on":"press""#,
-    r#""on":"message""#,
-    r#""on":"timer""#,
-    r#""do":"set""#,
-    r#""do":"start""#,
-    r#""do":"stop""#,
-    r#""do":"send""#,
-    r#""do":"press""#,
-    r#""op":"const""#,
-    r#""op":"number""#,
-    r#""op":"in""#,
-    r#""op":"running""#,
-    r#""op":"due""#,
-    r#""op":"held""#,
-    r#""op":"pressed""#,
-    r#""op":"pick""#,
-    r#""op":"not""#,
-    r#""op":"neg""#,
-    r#""f":"add""#,
-    r#""f":"sub""#,
-    r#""f":"mul""#,
-    r#""f":"div""#,
-    r#""f":"rem""#,
-    r#""f":"min""#,
-    r#""f":"max""#,
-    r#""f":"lt""#,
-    r#""f":"and""#,
-    r#""f":"or""#,
-    r#""w":32"#,
-    r#""kept":true"#,
-    r#""zeros":true,"flash":{"timer""#,
-    r#""zeros":false,"flash":null"#,
-    r#""cycle":true"#,
-    r#""how":"first""#,
-    r#""how":"alternately""#,
-    r#""how":"random""#,
-    r#""remembers":[{"button""#,
-    r#""side":1"#,
-    r#""op":"setting""#,
-    r#""op":"left""#,
-    r#""op":"spot""#,
-    r#""op":"draw""#,
-    r#""each":true"#,
-    r#""do":"play""#,
-    r#""says":"never""#,
-    r#""says":"always""#,
-    r#""says":"leads""#,
-];
+/// All rule sets as text, and played by random people.
+static SETS: LazyLock<Vec<(String, Vector)>> = LazyLock::new(|| {
+    let seeds: Vec<u32> = (0..RULE_SETS).collect();
+    in_two(&seeds, |&seed| {
+        let (text, form) = random_rules::rules(seed);
+        let people = random_rules::people(&form, seed, TICKS);
+        (text, record(format!("random {seed}"), &form, &random_rules::start(&form, seed), &people))
+    })
+});
 
 #[test]
 fn random_rules_play_the_same_everywhere() {
-    let written: Vec<(String, Form)> = (0..RULE_SETS).map(random_rules::rules).collect();
-    let forms: String = written.iter().map(|(_, form)| serde_json::to_string(form).unwrap()).collect();
-    let unused: Vec<&str> = CONSTRUCTS.into_iter().filter(|piece| !forms.contains(piece)).collect();
-    assert!(unused.is_empty(), "no rule set uses {unused:?}");
-    let vectors: Vec<Vector> = (0..RULE_SETS)
-        .zip(&written)
-        .map(|(seed, (_, form))| {
-            record(
-                format!("random {seed}"),
-                form,
-                &random_rules::start(form, seed),
-                &random_rules::people(form, seed, TICKS),
-            )
-        })
-        .collect();
+    let vectors: Vec<Vector> = SETS.iter().map(|(_, vector)| vector.clone()).collect();
     leave_behind(&vectors);
     // Watching at run time is slow to compile; a quarter of the rule sets has it.
     let (watched, rest) = vectors.split_at(vectors.len() / 4);
     let mut wrong = disagreements(watched, Watch::Everything);
     wrong.extend(disagreements(rest, Watch::Warnings));
     if let Some(first) = wrong.first() {
-        let named = (0..RULE_SETS).find(|seed| {
-            let name = format!("random {seed}:");
-            first.contains(&name)
-        });
-        let text =
-            named.and_then(|seed| written.get(usize::try_from(seed).unwrap())).map(|(text, _)| text.as_str());
-        panic!("{} differ; the first: {first}\n{}", wrong.len(), text.unwrap_or_default());
+        let is_named = |vector: &Vector| first.contains(&format!("{}:", vector.name));
+        let text = SETS.iter().find(|(_, vector)| is_named(vector)).map_or("", |(text, _)| text.as_str());
+        panic!("{} differ; the first: {first}\n{text}", wrong.len());
     }
 }
 
@@ -109,17 +53,54 @@ fn leave_behind(vectors: &[Vector]) {
     }
 }
 
+/// The words and signs that the grammar names are those of `docs/GRAMMAR.md`.
+#[test]
+fn random_rules_use_every_word_of_the_grammar() {
+    let grammar = include_str!("../../../docs/GRAMMAR.md");
+    let ebnf = grammar.split("```").nth(1).unwrap();
+    let named: BTreeSet<&str> = ebnf.split('"').skip(1).step_by(2).collect();
+    assert!(named.contains("alternately") && named.contains("!=") && named.len() > 80, "{named:?}");
+    let text: String = SETS.iter().map(|(text, _)| text.as_str()).collect();
+    let words: BTreeSet<&str> =
+        text.split(|c: char| !(c.is_ascii_alphanumeric() || "_-".contains(c))).collect();
+    let is_sign = |word: &str| !word.contains(|c: char| c.is_ascii_alphabetic());
+    let unused: Vec<&&str> = named
+        .iter()
+        .filter(|word| if is_sign(word) { !text.contains(**word) } else { !words.contains(**word) })
+        .collect();
+    assert!(unused.is_empty(), "no rule set uses {unused:?}");
+    // A minute is written like the lesser of two.
+    assert!(
+        text.split_whitespace().any(|word| word.trim_end_matches(',') == "min"),
+        "no rule set waits a minute"
+    );
+}
+
+/// A construct is exercised where the referee plays otherwise without it.
+#[test]
+fn random_rules_exercise_every_construct() {
+    let sets: Vec<_> = SETS.iter().map(|(_, vector)| (vector, of(&vector.form))).collect();
+    let all: Vec<Construct> = PLAYED.iter().chain(ONLY_READ).copied().collect();
+    let seldom = in_two(&all, |construct| {
+        let with = || sets.iter().filter(|(_, parts)| parts.contains(construct));
+        let matters = |vector: &Vector| {
+            let form = altered(&vector.form, *construct);
+            record("", &form, &vector.start(), &vector.ticks).expect != vector.expect
+        };
+        let stands = with().count();
+        let exercised = with().filter(|(vector, _)| matters(vector)).take(AT_LEAST).count();
+        let enough = stands >= AT_LEAST && (exercised >= AT_LEAST || ONLY_READ.contains(construct));
+        (!enough).then(|| format!("{construct:?} stands in {stands} rule sets and matters in {exercised}"))
+    });
+    assert_eq!(seldom.into_iter().flatten().collect::<Vec<_>>(), Vec::<String>::new());
+}
+
 /// The rule sets must do something: most of them move, or they prove nothing.
 #[test]
 fn random_rules_are_alive() {
     let mut lively = 0;
-    for seed in 0..RULE_SETS {
-        let (_, form) = random_rules::rules(seed);
-        let vector =
-            record("", &form, &random_rules::start(&form, seed), &random_rules::people(&form, seed, TICKS));
-        let mut frames: Vec<&str> = vector.expect.iter().map(|out| out.frame.as_str()).collect();
-        frames.sort_unstable();
-        frames.dedup();
+    for (_, vector) in SETS.iter() {
+        let frames: BTreeSet<&str> = vector.expect.iter().map(|out| out.frame.as_str()).collect();
         lively += u32::from(frames.len() >= 5);
     }
     assert!(lively >= RULE_SETS * 8 / 10, "only {lively} of {RULE_SETS} show five frames or more");
