@@ -7,11 +7,14 @@ mod cut;
 mod drawing;
 mod labels;
 mod plate;
+mod play;
 mod press;
 mod say;
 mod tables;
 mod template;
 mod view;
+
+pub use play::Beside;
 
 use finding::Sheet;
 use plan::Plan;
@@ -48,9 +51,23 @@ impl std::error::Error for BookFault {}
 /// # Errors
 /// When a file cannot be made, which no plan should bring about.
 pub fn recipe(plan: &Plan, form: &Form) -> Result<BTreeMap<String, Vec<u8>>, BookFault> {
+    recipe_with(plan, form, &Beside::default())
+}
+
+/// The same, with what was worked out about playing.
+///
+/// # Errors
+/// As [`recipe`].
+pub fn recipe_with(
+    plan: &Plan,
+    form: &Form,
+    beside: &Beside,
+) -> Result<BTreeMap<String, Vec<u8>>, BookFault> {
     // The book takes about as long as all templates together.
-    let (templates, book) =
-        side_by_side(|| templates(plan), || press::print("book.typ", &view::book(plan, form), "book"));
+    let (templates, book) = side_by_side(
+        || templates(plan),
+        || press::print("book.typ", &view::book(plan, form, beside), "book"),
+    );
     let book = book?;
     let mut files = templates?;
     files.insert("book.pdf".to_owned(), book);

@@ -19,7 +19,7 @@ const FONTS: [&[u8]; 2] = [
 ];
 
 /// The sources, by the path under which they import each other.
-const SOURCES: [(&str, &str); 14] = [
+const SOURCES: [(&str, &str); 15] = [
     ("style.typ", include_str!("../typst/style.typ")),
     ("plate.typ", include_str!("../typst/plate.typ")),
     ("panel.typ", include_str!("../typst/panel.typ")),
@@ -28,6 +28,7 @@ const SOURCES: [(&str, &str); 14] = [
     ("wiring.typ", include_str!("../typst/wiring.typ")),
     ("power.typ", include_str!("../typst/power.typ")),
     ("work.typ", include_str!("../typst/work.typ")),
+    ("play.typ", include_str!("../typst/play.typ")),
     ("putup.typ", include_str!("../typst/putup.typ")),
     ("cautions.typ", include_str!("../typst/cautions.typ")),
     ("results.typ", include_str!("../typst/results.typ")),

@@ -13,6 +13,7 @@ mod folder_files;
 mod followable;
 mod games;
 mod proofs;
+mod rehearsing;
 mod report;
 mod showing;
 mod tuning;

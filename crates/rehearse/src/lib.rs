@@ -10,9 +10,11 @@ pub mod rehearsal;
 mod rehearse;
 mod run;
 mod summary;
+mod unattended;
 mod verdict;
 mod visit;
 
 pub use rehearse::{Order, Variant, rehearse};
 pub use run::{Cast, Ready};
+pub use unattended::{Unattended, unattended};
 pub use visit::Script;

@@ -8,7 +8,7 @@ mod results;
 mod wiring;
 mod work;
 
-use crate::{drawing, say};
+use crate::{Beside, drawing, play, say};
 use finding::Sheet;
 use plan::Plan;
 use quantity::Units;
@@ -26,7 +26,7 @@ const ACROSS_MM: f64 = 176.0;
 const LYING_MM: f64 = 243.0;
 
 /// The view for `book.typ`.
-pub(crate) fn book(plan: &Plan, form: &Form) -> Value {
+pub(crate) fn book(plan: &Plan, form: &Form, beside: &Beside) -> Value {
     json!({
         "title": plan.title,
         "paper": if plan.units == Units::Inches { "us-letter" } else { "a4" },
@@ -51,6 +51,8 @@ pub(crate) fn book(plan: &Plan, form: &Form) -> Value {
         "firmware": or_withheld(plan, Sheet::Firmware, || json!(null)),
         "shelter": work::shelter(plan),
         "try": or_withheld(plan, Sheet::Wiring, || work::tried(plan)),
+        "by_hand": or_withheld(plan, Sheet::Firmware, || play::by_hand(form, beside)),
+        "play": play::view(form, beside),
         "put_up": or_withheld(plan, Sheet::PutUp, || outdoors::put_up(plan)),
         "season": outdoors::season(plan),
         "parts": work::parts(plan),

@@ -2,7 +2,7 @@
 
 use crate::ending::{Ending, Stop};
 use crate::whole_folder::{self, Contents};
-use crate::{report, showing};
+use crate::{rehearsing, report, showing};
 use clap::Args;
 use display::Display;
 use finding::Sheet;
@@ -46,8 +46,10 @@ pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> 
     let ending = showing::ending(plan);
     let mut files = Vec::new();
     if let (Some((display, plan)), true) = (&planned, ending != Ending::Faults) {
+        progress.set_message("rehearsing");
+        let beside = rehearsing::beside(&reading, display);
         progress.set_message("printing");
-        let contents = contents(display, plan)?;
+        let contents = contents(display, plan, &beside)?;
         progress.set_message("writing");
         whole_folder::replace(&out, &contents)?;
         files.extend(contents.into_keys());
@@ -106,8 +108,9 @@ fn written(files: &[String]) -> String {
 }
 
 /// Every file of the recipe that no danger withholds.
-fn contents(display: &Display, plan: &Plan) -> Result<Contents, Stop> {
-    let mut contents = book::recipe(plan, &display.form).map_err(|why| Stop::System(why.to_string()))?;
+fn contents(display: &Display, plan: &Plan, beside: &book::Beside) -> Result<Contents, Stop> {
+    let mut contents =
+        book::recipe_with(plan, &display.form, beside).map_err(|why| Stop::System(why.to_string()))?;
     if !plan.withholds(Sheet::Firmware) {
         let project = firmware::project(plan, &display.form).map_err(|why| Stop::Faults(why.to_string()))?;
         for (path, text) in project {

@@ -1,14 +1,13 @@
 //! `lampwright rehearse`: what becomes of a display's game when people play it.
 
 use crate::ending::{Ending, Stop};
+use crate::rehearsing::variants;
 use crate::showing::Reading;
 use crate::{report, showing};
 use clap::Args;
 use display::Display;
 use rehearse::rehearsal::{Bouts, Estimate, Party, Rehearsal, Share, Spread};
-use rehearse::{Cast, Order, Ready, Variant, rehearse};
-use rules::form::{Slider, Unit};
-use source::Text;
+use rehearse::{Cast, Order, Ready, rehearse};
 use std::path::PathBuf;
 
 const AFTER_HELP: &str = "\
@@ -113,48 +112,6 @@ fn style() -> indicatif::ProgressStyle {
         .unwrap_or_else(|_| indicatif::ProgressStyle::default_bar())
 }
 
-/// How many values of a constant are tried between its limits, besides the limits themselves.
-const BETWEEN: i64 = 4;
-
-/// The same rules with one constant changed: its least and greatest value, and some between. Values with which the rules
-/// cannot be read, because of another constant, are left out.
-fn variants(display: &Display, texts: &[Text]) -> Vec<Variant> {
-    // The rules are read last.
-    let Some(text) = texts.last() else { return Vec::new() };
-    let of = |slider: &Slider| -> Vec<Variant> {
-        values(slider, i64::from(display.form.tick_ms.max(1)))
-            .into_iter()
-            .filter_map(|value| variant(display, text, slider, value))
-            .collect()
-    };
-    display.form.sliders.iter().flat_map(of).collect()
-}
-
-/// Values from limit to limit, whole ticks where they are times; without the one that is written.
-fn values(slider: &Slider, tick_ms: i64) -> Vec<i64> {
-    let step = match slider.unit {
-        Unit::Ms => tick_ms,
-        Unit::Number => 1,
-    };
-    let part = |n: i64| slider.min + (slider.max - slider.min) * n / (BETWEEN + 1) / step * step;
-    let mut values: Vec<i64> = (0..=BETWEEN + 1).map(part).filter(|value| *value != slider.value).collect();
-    values.dedup();
-    values
-}
-
-fn variant(display: &Display, text: &Text, slider: &Slider, value: i64) -> Option<Variant> {
-    let place = rules::constant_place(text, &slider.name)?;
-    let (before, behind) = (text.content().get(..place.start)?, text.content().get(place.end..)?);
-    let unit = match slider.unit {
-        Unit::Ms => " ms",
-        Unit::Number => "",
-    };
-    let changed = Text::new(text.name(), format!("{before}{value}{unit}{behind}"));
-    let (form, faults) = rules::read(&changed, &display.interface);
-    let readable = !faults.iter().any(finding::Fault::stops);
-    readable.then(|| Variant { name: slider.name.clone(), value, form })
-}
-
 /// Everything with its interval, a table for each sort of party and for each constant.
 fn numbers(rehearsal: &Rehearsal) -> String {
     let mut out = String::new();
@@ -232,17 +189,4 @@ fn spread(spread: &Spread) -> String {
         spread.tenth,
         spread.ninetieth
     )
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn values_go_from_limit_to_limit_in_whole_ticks_without_the_written_one() {
-        let slider = |unit, value, min, max| Slider { name: "a".to_owned(), value, min, max, unit };
-        assert_eq!(values(&slider(Unit::Ms, 500, 200, 1500), 10), [200, 460, 720, 980, 1240, 1500]);
-        assert_eq!(values(&slider(Unit::Ms, 500, 500, 510), 10), [510]);
-        assert_eq!(values(&slider(Unit::Number, 3, 1, 5), 10), [1, 2, 4, 5]);
-    }
 }

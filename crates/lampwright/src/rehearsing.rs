@@ -1,0 +1,118 @@
+//! Rehearsals for whoever asks: the command, the book, the page.
+
+use crate::showing::Reading;
+use crate::tuning;
+use book::Beside;
+use display::Display;
+use rehearse::rehearsal::Rehearsal;
+use rehearse::{Cast, Order, Ready, Variant, rehearse, unattended};
+use rules::form::{Form, Slider, Unit};
+use source::Text;
+
+/// So many parties of each sort play for the book: enough for its words, and no builder waits for it.
+const FOR_THE_BOOK: u64 = 40;
+/// Of all chance in the book: the same description gives the same bytes.
+const SEED: u64 = 1;
+/// Rules with more ways out than this are not played while a book is printed: nothing may keep it waiting.
+const MOST_WAYS: usize = 4000;
+/// So long is looked at what is seen with nobody there.
+const UNATTENDED_S: u64 = 60;
+
+/// What the book shows of play; nothing here depends on anything but the description.
+pub(crate) fn beside(reading: &Reading, display: &Display) -> Beside {
+    let form = &display.form;
+    let rules = reading.texts.iter().find(|text| tuning::is_rules(text.name()));
+    let about = rules.and_then(|text| about(text.content()));
+    if ways(form) > MOST_WAYS {
+        let why = "these rules are too large to be played while the book is printed; `lampwright rehearse` plays them";
+        return Beside { about, unrehearsed: Some(why.to_owned()), ..Beside::default() };
+    }
+    let found = for_the_book(display, &reading.texts);
+    let (rehearsal, unrehearsed) = match found {
+        Ok(rehearsal) => (Some(rehearsal), None),
+        Err(why) => (None, Some(why.to_string())),
+    };
+    Beside { about, unattended: Some(unattended(form, UNATTENDED_S)), rehearsal, unrehearsed }
+}
+
+fn ways(form: &Form) -> usize {
+    form.machines.iter().flat_map(|machine| &machine.states).map(|state| state.transitions.len()).sum()
+}
+
+/// The first paragraph of the comment at the beginning of the rules.
+fn about(rules: &str) -> Option<String> {
+    let lines = rules.lines().map(str::trim).skip_while(|line| line.is_empty());
+    let comment = lines.map_while(|line| line.strip_prefix('#')).map(str::trim);
+    let words: Vec<&str> = comment.take_while(|line| !line.is_empty()).collect();
+    let words = words.join(" ").trim().to_owned();
+    (!words.is_empty()).then_some(words)
+}
+
+fn for_the_book(display: &Display, texts: &[Text]) -> Result<Rehearsal, rehearse::quick::Unfit> {
+    let casts = Cast::usual(Ready::new(&display.form)?.places());
+    let variants = variants(display, texts);
+    let order =
+        Order { form: &display.form, variants: &variants, casts: &casts, games: FOR_THE_BOOK, seed: SEED };
+    rehearse(&order, &|_, _| ())
+}
+
+/// How many values of a constant are tried between its limits, besides the limits themselves.
+const BETWEEN: i64 = 4;
+
+/// The same rules with one constant changed: its least and greatest value, and some between. Values with which the rules
+/// cannot be read, because of another constant, are left out.
+pub(crate) fn variants(display: &Display, texts: &[Text]) -> Vec<Variant> {
+    // The rules are read last.
+    let Some(text) = texts.last() else { return Vec::new() };
+    let of = |slider: &Slider| -> Vec<Variant> {
+        values(slider, i64::from(display.form.tick_ms.max(1)))
+            .into_iter()
+            .filter_map(|value| variant(display, text, slider, value))
+            .collect()
+    };
+    display.form.sliders.iter().flat_map(of).collect()
+}
+
+/// Values from limit to limit, whole ticks where they are times; without the one that is written.
+fn values(slider: &Slider, tick_ms: i64) -> Vec<i64> {
+    let step = match slider.unit {
+        Unit::Ms => tick_ms,
+        Unit::Number => 1,
+    };
+    let part = |n: i64| slider.min + (slider.max - slider.min) * n / (BETWEEN + 1) / step * step;
+    let mut values: Vec<i64> = (0..=BETWEEN + 1).map(part).filter(|value| *value != slider.value).collect();
+    values.dedup();
+    values
+}
+
+fn variant(display: &Display, text: &Text, slider: &Slider, value: i64) -> Option<Variant> {
+    let place = rules::constant_place(text, &slider.name)?;
+    let (before, behind) = (text.content().get(..place.start)?, text.content().get(place.end..)?);
+    let unit = match slider.unit {
+        Unit::Ms => " ms",
+        Unit::Number => "",
+    };
+    let changed = Text::new(text.name(), format!("{before}{value}{unit}{behind}"));
+    let (form, faults) = rules::read(&changed, &display.interface);
+    let readable = !faults.iter().any(finding::Fault::stops);
+    readable.then(|| Variant { name: slider.name.clone(), value, form })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn values_go_from_limit_to_limit_in_whole_ticks_without_the_written_one() {
+        let slider = |unit, value, min, max| Slider { name: "a".to_owned(), value, min, max, unit };
+        assert_eq!(values(&slider(Unit::Ms, 500, 200, 1500), 10), [200, 460, 720, 980, 1240, 1500]);
+        assert_eq!(values(&slider(Unit::Ms, 500, 500, 510), 10), [510]);
+        assert_eq!(values(&slider(Unit::Number, 3, 1, 5), 10), [1, 2, 4, 5]);
+    }
+
+    #[test]
+    fn what_rules_say_of_themselves_is_the_comment_at_their_beginning() {
+        assert_eq!(about("\n# One\n#  two.\n#\n# three\nmachine a\n").as_deref(), Some("One two."));
+        assert_eq!(about("machine a\n# later\n"), None);
+    }
+}
