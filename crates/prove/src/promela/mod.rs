@@ -50,7 +50,7 @@ pub enum Presses {
 ///
 /// There is no such claim, or something in the form has no words in the model; the error says what.
 pub fn model(form: &Form, claim: &str, presses: Presses) -> Result<String, Unsaid> {
-    Ok(format!("active {}", process(form, &[claim], ("play", presses))?))
+    process::Process::new(form, &[claim], "play", presses)?.text("active ")
 }
 
 /// A process type of this name for several claims of one form: its only argument says which of them is asserted, by place
@@ -60,5 +60,5 @@ pub fn model(form: &Form, claim: &str, presses: Presses) -> Result<String, Unsai
 ///
 /// As for [`model`].
 pub fn process(form: &Form, claims: &[&str], (name, presses): (&str, Presses)) -> Result<String, Unsaid> {
-    process::Process::new(form, claims, name, presses)?.text()
+    process::Process::new(form, claims, name, presses)?.text("")
 }

@@ -41,7 +41,8 @@ impl<'a> Process<'a> {
         Ok(Self { form, name, presses, watches, models })
     }
 
-    pub(super) fn text(&self) -> Result<String, Unsaid> {
+    /// `active`: what stands in front of the process type.
+    pub(super) fn text(&self, active: &str) -> Result<String, Unsaid> {
         let (before, settings) = (BTreeSet::new(), BTreeSet::new());
         let mut reading = Reading { form: self.form, process: self.name, before, settings };
         // The turns are written first: they say what must be copied before.
@@ -79,7 +80,7 @@ impl<'a> Process<'a> {
         body.extend(self.forget_choices());
         body.extend(["skip }".to_owned(), "}".into(), "od".into()]);
         let argument = if self.watches.len() > 1 { "byte claim" } else { "" };
-        let head = format!("proctype {}({argument}) {{", self.name);
+        let head = format!("{active}proctype {}({argument}) {{", self.name);
         let scratch = self.scratch(&reading);
         Ok([scratch, vec![head], body, vec!["}".into(), String::new()]].concat().join("\n"))
     }

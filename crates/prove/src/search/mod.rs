@@ -14,7 +14,10 @@
 //! the way is found backwards through them, and the referee's own moves name the inputs. So the play has the fewest ticks.
 //! Claims that need a clock of their own, or the inputs, are left to the referee.
 
+mod dense;
+mod groups;
 mod moves;
+mod rows;
 mod table;
 mod views;
 
@@ -24,9 +27,11 @@ use crate::pack::Whole;
 use crate::plain::{self, Found, after, tick_in};
 use crate::watch::Watch;
 use crate::work::{Enough, Work};
+use groups::{Groups, alone, neighbours};
 use moves::{Joint, Move, Moves, Parts, Unfit};
+use rows::Rows;
 use rules::step::{Clock, Input, Start};
-use table::{Table, Word};
+use table::{Set, Table, Word};
 
 /// Situations whose followers are worked out before any of them is looked for.
 const BATCH: usize = 512;
@@ -39,6 +44,10 @@ enum Stop {
     Fails(usize),
     /// Some number no longer fits its field.
     Narrow,
+    /// Whole words would take less memory than rows.
+    Wasteful,
+    /// Enough was seen to say which machines to look up together.
+    Sampled,
 }
 
 impl From<Unfit> for Stop {
@@ -52,6 +61,9 @@ impl From<Enough> for Stop {
         Self::Enough(enough)
     }
 }
+
+/// Situations after which machines are grouped, and grouped anew.
+const SAMPLES: [u64; 2] = [1 << 8, 1 << 16];
 
 /// Where the fields of a word are.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -102,6 +114,7 @@ impl Layout {
         self.shared(word, joint.simulated, joint.held, joint.settings)
     }
 
+    #[inline(always)]
     fn shared<W: Word>(&self, word: W, simulated: u64, held: u64, settings: u32) -> W {
         let put = |word: W, value: u64, (shift, width): (u32, u32)| {
             if width == 0 { word } else { word.with(u32::try_from(value).unwrap_or(0), shift) }
@@ -111,6 +124,7 @@ impl Layout {
         put(word, u64::from(settings), self.settings)
     }
 
+    #[inline(always)]
     fn joint<W: Word>(&self, word: W, joint: &mut Joint) {
         joint.locals.clear();
         joint
@@ -134,9 +148,13 @@ struct Scratch {
 }
 
 struct Search<'a, 'm> {
-    parts: &'a mut Parts<'m>,
+    groups: &'a mut Groups<'m>,
     layout: Layout,
     scratch: Scratch,
+    /// After how many situations to stop for a sample.
+    sample: u64,
+    /// Whether to try rows.
+    rows: bool,
 }
 
 impl Search<'_, '_> {
@@ -144,19 +162,22 @@ impl Search<'_, '_> {
     fn follow<W: Word>(&mut self, word: W, out: &mut Vec<W>, depth: usize) -> Result<u64, Stop> {
         let Scratch { joint, entries, free, chosen } = &mut self.scratch;
         self.layout.joint(word, joint);
-        let model = self.parts.model;
+        let model = self.groups.parts.model;
         let count = joint.locals.len();
         entries.clear();
         for m in 0..count {
-            entries.push(self.parts.entry(m, joint)?);
+            entries.push(self.groups.entry(m, joint)?);
         }
-        let listened = self.parts.listened(joint) & !joint.simulated;
+        let listened = self.groups.listened(joint) & !joint.simulated;
         free.clear();
         free.extend((0..model.tracked.len()).filter(|b| model.tracked[*b] || listened >> b & 1 == 1));
         if free.len() > 16 {
             return Err(Stop::Unfit);
         }
         let mut all_ticks = 0;
+        let at = (entries.as_slice(), self.layout.shifts.as_slice(), self.layout.masks.as_slice());
+        let blank = self.layout.shared(W::default(), 0, 0, joint.settings);
+        let base = self.groups.plainly(&self.groups.deaf, blank, at, (0, 0));
         for way in 0..1_u32 << free.len() {
             let (mut real, mut held) = (0_u64, joint.held);
             for (nth, b) in free.iter().enumerate() {
@@ -166,10 +187,19 @@ impl Search<'_, '_> {
                     held = (held & !(1 << b)) | u64::from(model.tracked[*b] && !down) << b;
                 }
             }
+            if let Some(base) = base {
+                let base = self.layout.shared(base, 0, held, 0);
+                let input = (real | joint.simulated, held);
+                if let Some(word) = self.groups.plainly(&self.groups.hearing, base, at, input) {
+                    out.push(word);
+                    all_ticks += 1;
+                    continue;
+                }
+            }
             chosen.clear();
             let (mut ticks, mut leaves) = (1_u64, 1_u64);
             for (m, entry) in entries.iter().enumerate() {
-                let moves = self.parts.moves(m, (*entry, joint), (real, held))?;
+                let moves = self.groups.moves(m, (*entry, joint), (real, held))?;
                 ticks += u64::from(moves.ticks - 1) * leaves;
                 leaves *= u64::from(moves.leaves);
                 chosen.push(moves);
@@ -178,11 +208,11 @@ impl Search<'_, '_> {
             let begun = out.len();
             out.push(self.layout.shared(W::default(), 0, held, joint.settings));
             for (m, moves) in chosen.iter().enumerate() {
-                let (outs, narrow) = (self.parts.outs(m, *moves), self.layout.masks[m]);
+                let (outs, narrow) = (self.groups.outs(m, *moves), self.layout.masks[m]);
                 if outs.iter().any(|one| one.local > narrow) {
                     return Err(Stop::Narrow);
                 }
-                if self.parts.asks_misfits() && outs.iter().any(|one| one.misfit) {
+                if self.groups.parts.asks_misfits() && outs.iter().any(|one| one.misfit) {
                     return Err(Stop::Fails(depth + 1));
                 }
                 join(out, begun, outs, self.layout.shifts[m], self.layout.simulated);
@@ -195,13 +225,28 @@ impl Search<'_, '_> {
     fn run<W: Word>(
         &mut self,
         seeds: &[Joint],
+        layers: Option<&mut Vec<Vec<W>>>,
+        work: &mut Work,
+    ) -> Result<(), Stop> {
+        // By the field that can hold the most values, as long as its rows are short; with one field there is no rest.
+        let fields = self.layout.shifts.iter().zip(&self.layout.masks);
+        let rows = fields.filter_map(|(shift, mask)| Rows::<W>::new(*shift, *mask)).max_by_key(Rows::values);
+        match rows.filter(|_| self.rows && self.layout.shifts.len() > 1) {
+            Some(rows) => self.run_with(rows, seeds, layers, work),
+            None => self.run_with(Table::new(), seeds, layers, work),
+        }
+    }
+
+    fn run_with<W: Word, S: Set<W>>(
+        &mut self,
+        mut table: S,
+        seeds: &[Joint],
         mut layers: Option<&mut Vec<Vec<W>>>,
         work: &mut Work,
     ) -> Result<(), Stop> {
-        let mut table = Table::new();
-        let (mut out, mut homes, mut layer, mut next) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        let (mut out, mut layer, mut next) = (Vec::new(), Vec::new(), Vec::new());
         let seeds: Vec<W> = seeds.iter().map(|joint| self.layout.word(joint)).collect();
-        table.meet(&seeds, &mut homes, &mut layer);
+        table.meet(&seeds, &mut layer);
         for _ in 0..layer.len() {
             work.situation(size_of::<W>() as u64 * 2)?;
         }
@@ -217,13 +262,19 @@ impl Search<'_, '_> {
                     work.steps(self.follow(*word, &mut out, depth)?)?;
                 }
                 let fresh = next.len();
-                table.meet(&out, &mut homes, &mut next);
+                table.meet(&out, &mut next);
                 for word in &next[fresh..] {
                     self.layout.joint(*word, &mut joint);
-                    if self.parts.fails(&joint) {
+                    if self.groups.fails(&joint) {
                         return Err(Stop::Fails(depth + 1));
                     }
                     work.situation(size_of::<W>() as u64 * 2)?;
+                }
+                if work.covered.situations > self.sample {
+                    return Err(Stop::Sampled);
+                }
+                if table.wasteful() {
+                    return Err(Stop::Wasteful);
                 }
             }
             layer.clear();
@@ -255,7 +306,7 @@ fn join<W: Word>(out: &mut Vec<W>, begun: usize, outs: &[Move], shift: u32, simu
 /// What the search comes to; none where the referee must be asked.
 pub(crate) fn search(model: &Model, watch: &Watch, work: &mut Work) -> Result<Option<Found>, Enough> {
     let starts = model.starts()?;
-    let Ok(mut parts) = Parts::new(model, watch) else { return Ok(None) };
+    let Ok(parts) = Parts::new(model, watch) else { return Ok(None) };
     if model.form.machines.is_empty() || model.form.buttons.len() > 16 {
         return Ok(None);
     }
@@ -264,33 +315,50 @@ pub(crate) fn search(model: &Model, watch: &Watch, work: &mut Work) -> Result<Op
     if let Some(fail) = graph.begin(&starts, work)? {
         return Ok(Some(Found::Fail(graph.trace(&starts, &fail))));
     }
-    let mut seeds = Vec::new();
-    for whole in graph.wholes() {
-        let Ok(joint) = parts.joint(&whole.situation, &whole.held) else { return Ok(None) };
-        seeds.push(joint);
-    }
+    let wholes: Vec<Whole> = graph.wholes().collect();
     let begun = (work.covered.steps, work.bytes);
-    let mut widths = vec![4; model.form.machines.len()];
+    let machines = model.form.machines.len();
+    let mut groups = Groups::new(parts, &alone(machines));
+    let (mut samples, mut rows) = (SAMPLES.to_vec(), true);
+    let mut widths = vec![4; machines];
     loop {
-        let counts = parts.counts();
-        for (width, count) in widths.iter_mut().zip(&counts) {
+        let sample = samples.first().copied().unwrap_or(u64::MAX);
+        let mut seeds = Vec::new();
+        for whole in &wholes {
+            let Ok(joint) = groups.joint(&whole.situation, &whole.held) else { return Ok(None) };
+            seeds.push(joint);
+        }
+        for (width, count) in widths.iter_mut().zip(&groups.counts()) {
             while bits(*count + 1) > *width {
                 *width = (bits(*count) + 1).min(24).max(*width + 1);
             }
         }
-        let layout = Layout::new(model, &widths, parts.settings.len());
+        let layout = Layout::new(model, &widths, groups.parts.settings.len());
         // Situations and steps of a run that begins anew are not counted twice.
         (work.covered.situations, work.covered.steps, work.bytes) = (0, begun.0, 0);
         let wide = layout.bits > u64::BITS;
         if layout.bits > u128::BITS {
             return Ok(None);
         }
-        let mut search = Search { parts: &mut parts, layout, scratch: Scratch::default() };
+        let mut search = Search { groups: &mut groups, layout, scratch: Scratch::default(), sample, rows };
         let ended =
             if wide { search.run::<u128>(&seeds, None, work) } else { search.run::<u64>(&seeds, None, work) };
         match ended {
             Ok(()) => return Ok(Some(Found::Nothing)),
             Err(Stop::Narrow) => {}
+            Err(Stop::Wasteful) => rows = false,
+            Err(Stop::Sampled) => {
+                samples.remove(0);
+                let together = neighbours(&groups.parts.counts());
+                widths = vec![4; together.len()];
+                groups = Groups::new(groups.parts, &together);
+            }
+            // Grouped machines may be too many where single ones are not.
+            Err(Stop::Unfit) if widths.len() < machines => {
+                samples.clear();
+                widths = vec![4; machines];
+                groups = Groups::new(groups.parts, &alone(machines));
+            }
             Err(Stop::Unfit) => return Ok(None),
             Err(Stop::Enough(enough)) => return Err(enough),
             Err(Stop::Fails(depth)) => {
@@ -322,7 +390,7 @@ fn recover<W: Word>(
     let (mut joint, mut way, mut fatal) = (Joint::default(), Vec::new(), None);
     let mut whole = |search: &Search, word: W| {
         search.layout.joint(word, &mut joint);
-        let (situation, held) = search.parts.whole(&joint);
+        let (situation, held) = search.groups.whole(&joint);
         Whole { situation, held, mode: 0, clock: Clock::Off }
     };
     for word in last {

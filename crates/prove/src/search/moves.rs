@@ -16,7 +16,7 @@ use rules::form::Form;
 use rules::step::{Being, Input, Outcome, Pick, Situation, step};
 
 /// Bits that name what a machine is, in the key under which its moves are found; views share the rest.
-const LOCAL_BITS: u32 = 24;
+pub(super) const LOCAL_BITS: u32 = 24;
 /// More inputs that one machine hears are left to the referee.
 const MOST_HEARD: usize = 8;
 
@@ -44,10 +44,34 @@ pub(super) struct Moves {
     pub(super) leaves: u32,
 }
 
-#[derive(Clone, Copy, Debug)]
-enum Heard {
+/// An input that makes a difference.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Heard {
     Pressed(usize),
     Held(usize),
+}
+
+impl Heard {
+    #[inline]
+    pub(super) fn on(self, pressed: u64, held: u64) -> bool {
+        match self {
+            Self::Pressed(b) => pressed >> b & 1 == 1,
+            Self::Held(b) => held >> b & 1 == 1,
+        }
+    }
+}
+
+impl Moves {
+    /// Those from one place to another among all that were worked out.
+    pub(super) fn new(from: usize, to: usize, (ticks, leaves): (u32, u32)) -> Result<Self, Unfit> {
+        let from = u32::try_from(from).map_err(|_| Unfit)?;
+        let len = u32::try_from(to).map_err(|_| Unfit)? - from;
+        Ok(Self { from, len, ticks, leaves })
+    }
+
+    pub(super) fn of(self, all: &[Move]) -> &[Move] {
+        &all[self.from as usize..(self.from + self.len) as usize]
+    }
 }
 
 /// Something that reads a machine: its place among the readers of that machine.
@@ -260,9 +284,32 @@ impl<'a> Parts<'a> {
         (Situation { machines, sent, simulated, playing, settings }, flags(joint.held))
     }
 
-    /// Buttons to which some machine listens, by the referee's own reckoning.
-    pub(super) fn listened(&self, joint: &Joint) -> u64 {
-        self.parts.iter().zip(&joint.locals).fold(0, |all, (part, local)| all | part.listens[*local as usize])
+    pub(super) fn count(&self) -> usize {
+        self.parts.len()
+    }
+
+    /// Buttons to which a machine listens, by the referee's own reckoning.
+    pub(super) fn listens(&self, m: usize, local: u32) -> u64 {
+        self.parts[m].listens[local as usize]
+    }
+
+    pub(super) fn heard(&self, m: usize) -> &[Heard] {
+        &self.parts[m].heard
+    }
+
+    /// What a machine sees of others: of which machine, and which of the views of that.
+    pub(super) fn views_of(&self, m: usize) -> Vec<(usize, usize)> {
+        self.parts[m].sources.iter().map(|source| (source.machine, source.nth)).collect()
+    }
+
+    /// What the claim sees.
+    pub(super) fn claim_views(&self) -> Vec<(usize, usize)> {
+        self.claim.iter().map(|source| (source.machine, source.nth)).collect()
+    }
+
+    /// The number of what is seen of a machine in a view.
+    pub(super) fn seen(&self, m: usize, nth: usize, local: u32) -> u32 {
+        self.parts[m].views[nth].by_local[local as usize]
     }
 
     /// Where the moves of a machine begin: the place for no inputs.
@@ -297,11 +344,7 @@ impl<'a> Parts<'a> {
         let pressed = real | joint.simulated;
         let mut at = entry as usize;
         for (nth, heard) in self.parts[m].heard.iter().enumerate() {
-            let on = match heard {
-                Heard::Pressed(b) => pressed >> b & 1 == 1,
-                Heard::Held(b) => held >> b & 1 == 1,
-            };
-            at += usize::from(on) << nth;
+            at += usize::from(heard.on(pressed, held)) << nth;
         }
         let known = self.parts[m].moves[at];
         if known.leaves > 0 {
@@ -313,7 +356,7 @@ impl<'a> Parts<'a> {
     }
 
     pub(super) fn outs(&self, m: usize, moves: Moves) -> &[Move] {
-        &self.parts[m].outs[moves.from as usize..(moves.from + moves.len) as usize]
+        moves.of(&self.parts[m].outs)
     }
 
     fn work_out(&mut self, m: usize, joint: &Joint, (real, held): (u64, u64)) -> Result<Moves, Unfit> {
@@ -323,8 +366,7 @@ impl<'a> Parts<'a> {
         let mut input = Input { pressed: flags(real), held: flags(held), picks: Vec::new() };
         let (mut ticks, mut leaves, mut ended) = (0, 0, Vec::new());
         self.pick(m, &before, &mut input, &mut (&mut ticks, &mut leaves, &mut ended));
-        let from = u32::try_from(self.parts[m].outs.len()).map_err(|_| Unfit)?;
-        let len = u32::try_from(ended.len()).map_err(|_| Unfit)?;
+        let from = self.parts[m].outs.len();
         for outcome in ended {
             let (mut situation, picked) = (outcome.situation, outcome.picked);
             let wide = |pick: &Pick| {
@@ -336,7 +378,7 @@ impl<'a> Parts<'a> {
             let local = self.local(m, &situation, &counted)?;
             self.parts[m].outs.push(Move { local, simulated: mask(&situation.simulated), misfit });
         }
-        Ok(Moves { from, len, ticks, leaves })
+        Moves::new(from, self.parts[m].outs.len(), (ticks, leaves))
     }
 
     /// Every way of picking, in the referee's order.
