@@ -17,6 +17,8 @@ pub enum Engine {
     Plain,
     /// Whole situations by tabulated moves where the claim allows it, else as [`Engine::Plain`].
     Quick,
+    /// The same, and situations that are each other's mirror image counted once where form and claim are their own.
+    Mirrored,
     /// Sets of timer values only.
     Sets,
     /// Sets, and where they do not decide, whole situations.
@@ -161,17 +163,18 @@ fn verdict(form: &Form, question: &Question, engine: Engine, work: &mut Work) ->
     if matches!(question, Question::HoldingUnread) {
         return (Verdict::Proved { covered: Covered::default() }, None);
     }
-    let by_sets = (!matches!(engine, Engine::Plain | Engine::Quick)).then(|| by_sets(form, question, work));
+    let whole = matches!(engine, Engine::Plain | Engine::Quick | Engine::Mirrored);
+    let by_sets = (!whole).then(|| by_sets(form, question, work));
     match by_sets {
         Some(decided) if engine == Engine::Sets || !matches!(decided.0, Verdict::Undecided { .. }) => decided,
         Some(_) => {
             // What the sets took is given back; what they looked at stays counted.
             let sets = std::mem::take(&mut work.covered).sets;
             work.bytes = 0;
-            let (verdict, bound) = by_plain(form, question, true, work);
+            let (verdict, bound) = by_plain(form, question, Engine::Mirrored, work);
             (counting(verdict, sets), bound)
         }
-        None => by_plain(form, question, engine == Engine::Quick, work),
+        None => by_plain(form, question, engine, work),
     }
 }
 
@@ -275,8 +278,7 @@ fn search_sets(form: &Form, question: &Question, watch: &Watch, model: &Model, w
     }
 }
 
-/// `quick`: by tabulated moves where the claim allows it.
-fn by_plain(form: &Form, question: &Question, quick: bool, work: &mut Work) -> (Verdict, Option<u64>) {
+fn by_plain(form: &Form, question: &Question, engine: Engine, work: &mut Work) -> (Verdict, Option<u64>) {
     let watch = match question {
         Question::Watch(watch) => watch,
         _ => &Watch::Nothing,
@@ -286,7 +288,7 @@ fn by_plain(form: &Form, question: &Question, quick: bool, work: &mut Work) -> (
         Err(enough) => return (undecided(work, enough), None),
     };
     let ended = match question {
-        Question::Watch(watch) => whole_situations(&model, watch, quick, work).map(|found| match found {
+        Question::Watch(watch) => whole_situations(&model, watch, engine, work).map(|found| match found {
             plain::Found::Nothing => Ending::Proved(0),
             plain::Found::Fail(trace) => Ending::Refuted(trace),
         }),
@@ -308,11 +310,11 @@ fn by_plain(form: &Form, question: &Question, quick: bool, work: &mut Work) -> (
 fn whole_situations(
     model: &Model,
     watch: &Watch,
-    quick: bool,
+    engine: Engine,
     work: &mut Work,
 ) -> Result<plain::Found, Enough> {
-    if quick {
-        if let Some(found) = search::search(model, watch, work)? {
+    if engine != Engine::Plain {
+        if let Some(found) = search::search(model, watch, engine == Engine::Mirrored, work)? {
             return Ok(found);
         }
         (work.covered, work.bytes) = (Covered::default(), 0);

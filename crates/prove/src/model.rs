@@ -8,7 +8,7 @@ use crate::value::{Sight, change_nodes};
 use crate::watch::Watch;
 use crate::work::{Enough, Work};
 use rules::form::{Action, Expr, Form, Machine, Node, State, Ties, Trigger, each_node};
-use rules::step::{Clock, Input, Outcome, Pick, Situation, Start, begin_from, step};
+use rules::step::{Being, Clock, Input, Outcome, Pick, Situation, Start, begin_from, step};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Who presses.
@@ -208,17 +208,22 @@ impl Model {
     /// The situation as the transitions of the next tick see it: running timers have lost one.
     pub(crate) fn counted(&self, before: &Situation) -> Situation {
         let mut snapshot = before.clone();
-        for (being, machine) in snapshot.machines.iter_mut().zip(&self.form.machines) {
-            for (clock, timer) in being.timers.iter_mut().zip(&machine.timers) {
-                *clock = match *clock {
-                    Clock::Running(left) if left <= 1 && timer.cycle => Clock::Running(timer.max),
-                    Clock::Running(left) if left <= 1 => Clock::Due,
-                    Clock::Running(left) => Clock::Running(left - 1),
-                    still => still,
-                };
-            }
+        for (m, being) in snapshot.machines.iter_mut().enumerate() {
+            self.count(m, being);
         }
         snapshot
+    }
+
+    /// One machine's running timers lose one.
+    pub(crate) fn count(&self, m: usize, being: &mut Being) {
+        for (clock, timer) in being.timers.iter_mut().zip(&self.form.machines[m].timers) {
+            *clock = match *clock {
+                Clock::Running(left) if left <= 1 && timer.cycle => Clock::Running(timer.max),
+                Clock::Running(left) if left <= 1 => Clock::Due,
+                Clock::Running(left) => Clock::Running(left - 1),
+                still => still,
+            };
+        }
     }
 
     /// The edges of a tick: real ones and those the rules pressed in the tick before.

@@ -7,6 +7,7 @@
 //! nothing is minimised. S. Graf and B. Steffen, "Compositional Minimization of Finite State Systems", CAV 1990, from memory.)
 
 use super::dense::Dense;
+use super::mirror::Mirror;
 use super::moves::{Heard, Joint, LOCAL_BITS, Move, Moves, Parts, Unfit};
 use super::table::Word;
 use crate::pack::QuickMap;
@@ -41,6 +42,8 @@ struct Group {
     locals: Vec<u128>,
     index: QuickMap<u128, u32>,
     listens: Vec<u64>,
+    /// What each local becomes in the mirror, in the group that this one is sent to; 0 is not known yet.
+    mirrored: Vec<u32>,
     /// Who sees it.
     eyes: Vec<usize>,
     sources: Vec<Source>,
@@ -66,6 +69,8 @@ pub(super) struct Groups<'a> {
     /// Groups that hear no input, and those that do.
     pub(super) deaf: Vec<usize>,
     pub(super) hearing: Vec<usize>,
+    /// Where the mirror sends each group.
+    images: Vec<usize>,
     /// Scratch: the machines' own numbers.
     machines: Joint,
 }
@@ -75,8 +80,27 @@ pub(super) fn alone(machines: usize) -> Vec<Vec<usize>> {
     (0..machines).map(|m| vec![m]).collect()
 }
 
-/// Neighbours together as long as they are few in number. `counts`: locals of each machine.
-pub(super) fn neighbours(counts: &[usize]) -> Vec<Vec<usize>> {
+/// Neighbours together as long as they are few in number, and the mirror sends groups to groups. `counts`: locals of each
+/// machine.
+pub(super) fn neighbours(counts: &[usize], mirror: Option<&Mirror>) -> Vec<Vec<usize>> {
+    let groups = small(counts);
+    let Some(mirror) = mirror else { return groups };
+    let whole = |group: &Vec<usize>| groups.contains(&image(mirror, group));
+    groups
+        .iter()
+        .flat_map(
+            |group| if whole(group) { vec![group.clone()] } else { group.iter().map(|m| vec![*m]).collect() },
+        )
+        .collect()
+}
+
+fn image(mirror: &Mirror, group: &[usize]) -> Vec<usize> {
+    let mut image: Vec<usize> = group.iter().map(|m| mirror.machines[*m]).collect();
+    image.sort_unstable();
+    image
+}
+
+fn small(counts: &[usize]) -> Vec<Vec<usize>> {
     let mut groups: Vec<Vec<usize>> = Vec::new();
     let mut product = MOST_LOCALS;
     for (m, count) in counts.iter().enumerate() {
@@ -93,7 +117,7 @@ pub(super) fn neighbours(counts: &[usize]) -> Vec<Vec<usize>> {
 }
 
 impl<'a> Groups<'a> {
-    pub(super) fn new(parts: Parts<'a>, together: &[Vec<usize>]) -> Self {
+    pub(super) fn new(parts: Parts<'a>, together: &[Vec<usize>], mirror: Option<&Mirror>) -> Self {
         let mut of = vec![0; parts.count()];
         for (g, machines) in together.iter().enumerate() {
             machines.iter().for_each(|m| of[*m] = g);
@@ -128,6 +152,7 @@ impl<'a> Groups<'a> {
                 locals: vec![0],
                 index: QuickMap::default(),
                 listens: vec![0],
+                mirrored: vec![0],
                 eyes: Vec::new(),
                 entries: Dense::new(2 + sources.len()),
                 sources,
@@ -143,7 +168,12 @@ impl<'a> Groups<'a> {
         }
         let (deaf, hearing) = (0..groups.len()).partition(|g| groups[*g].heard.is_empty());
         let verdicts = Dense::new(1 + claim.len());
-        Self { parts, groups, eyes, claim, verdicts, deaf, hearing, machines: Joint::default() }
+        let to = |group: &Vec<usize>| {
+            let image = mirror.map(|mirror| image(mirror, group));
+            together.iter().position(|other| Some(other) == image.as_ref()).unwrap_or(0)
+        };
+        let images = together.iter().map(to).collect();
+        Self { parts, groups, eyes, claim, verdicts, deaf, hearing, images, machines: Joint::default() }
     }
 
     /// How many locals each group has had so far, and 1.
@@ -175,6 +205,7 @@ impl<'a> Groups<'a> {
         }
         let group = &mut self.groups[g];
         group.listens.push(listens);
+        group.mirrored.push(0);
         group.index.insert(key, at);
         group.locals.push(key);
         group.entries.fit(0, at);
@@ -187,6 +218,30 @@ impl<'a> Groups<'a> {
             }
         }
         Ok(at)
+    }
+
+    /// What a group becomes in the mirror: of which group, and its number there.
+    #[inline(always)]
+    pub(super) fn mirrored(&mut self, mirror: &Mirror, g: usize, local: u32) -> Result<(usize, u32), Unfit> {
+        let to = self.images[g];
+        match self.groups[g].mirrored[local as usize] {
+            0 => Ok((to, self.new_mirrored(mirror, g, local)?)),
+            known => Ok((to, known)),
+        }
+    }
+
+    #[cold]
+    fn new_mirrored(&mut self, mirror: &Mirror, g: usize, local: u32) -> Result<u32, Unfit> {
+        let (to, key) = (self.images[g], self.groups[g].locals[local as usize]);
+        let mut image = 0;
+        for (nth, m) in self.groups[g].machines.iter().enumerate() {
+            let there = mirror.machines[*m];
+            let at = self.groups[to].machines.iter().position(|other| *other == there).ok_or(Unfit)?;
+            image |= put(self.parts.mirrored(mirror, *m, taken(key, nth))?, at);
+        }
+        let image = self.local(to, image)?;
+        self.groups[g].mirrored[local as usize] = image;
+        Ok(image)
     }
 
     /// A situation by the groups' numbers.

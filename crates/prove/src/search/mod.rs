@@ -16,6 +16,7 @@
 
 mod dense;
 mod groups;
+mod mirror;
 mod moves;
 mod rows;
 mod table;
@@ -28,6 +29,7 @@ use crate::plain::{self, Found, after, tick_in};
 use crate::watch::Watch;
 use crate::work::{Enough, Work};
 use groups::{Groups, alone, neighbours};
+use mirror::Mirror;
 use moves::{Joint, Move, Moves, Parts, Unfit};
 use rows::Rows;
 use rules::step::{Clock, Input, Start};
@@ -155,6 +157,8 @@ struct Search<'a, 'm> {
     sample: u64,
     /// Whether to try rows.
     rows: bool,
+    /// Where mirror images count as one.
+    mirror: Option<&'a Mirror>,
 }
 
 impl Search<'_, '_> {
@@ -221,6 +225,37 @@ impl Search<'_, '_> {
         Ok(all_ticks)
     }
 
+    /// What follows, with mirror images as one.
+    fn follow_once<W: Word>(&mut self, word: W, out: &mut Vec<W>, depth: usize) -> Result<u64, Stop> {
+        let begun = out.len();
+        let ticks = self.follow(word, out, depth)?;
+        if let Some(mirror) = self.mirror {
+            for word in &mut out[begun..] {
+                *word = self.least(mirror, *word)?;
+            }
+        }
+        Ok(ticks)
+    }
+
+    /// The lesser of a word and its mirror image.
+    fn least<W: Word>(&mut self, mirror: &Mirror, word: W) -> Result<W, Stop> {
+        let layout = &self.layout;
+        let mut image = W::default();
+        for (g, (shift, mask)) in layout.shifts.iter().zip(&layout.masks).enumerate() {
+            let (to, local) = self.groups.mirrored(mirror, g, word.field(*shift, *mask))?;
+            if local > layout.masks[to] {
+                return Err(Stop::Narrow);
+            }
+            image = image.with(local, layout.shifts[to]);
+        }
+        let take =
+            |(shift, width): (u32, u32)| if width == 0 { 0 } else { word.field(shift, (1 << width) - 1) };
+        let buttons = |field| mirror.buttons(u64::from(take(field)));
+        let image =
+            layout.shared(image, buttons(layout.simulated), buttons(layout.held), take(layout.settings));
+        Ok(word.min(image))
+    }
+
     /// Layer after layer; where `layers` is given, they are kept there.
     fn run<W: Word>(
         &mut self,
@@ -245,7 +280,12 @@ impl Search<'_, '_> {
         work: &mut Work,
     ) -> Result<(), Stop> {
         let (mut out, mut layer, mut next) = (Vec::new(), Vec::new(), Vec::new());
-        let seeds: Vec<W> = seeds.iter().map(|joint| self.layout.word(joint)).collect();
+        let mut seeds: Vec<W> = seeds.iter().map(|joint| self.layout.word(joint)).collect();
+        if let Some(mirror) = self.mirror {
+            for word in &mut seeds {
+                *word = self.least(mirror, *word)?;
+            }
+        }
         table.meet(&seeds, &mut layer);
         for _ in 0..layer.len() {
             work.situation(size_of::<W>() as u64 * 2)?;
@@ -259,7 +299,7 @@ impl Search<'_, '_> {
             for batch in layer.chunks(BATCH) {
                 out.clear();
                 for word in batch {
-                    work.steps(self.follow(*word, &mut out, depth)?)?;
+                    work.steps(self.follow_once(*word, &mut out, depth)?)?;
                 }
                 let fresh = next.len();
                 table.meet(&out, &mut next);
@@ -303,8 +343,14 @@ fn join<W: Word>(out: &mut Vec<W>, begun: usize, outs: &[Move], shift: u32, simu
     out.extend(old.iter().flat_map(|word| outs.iter().map(|one| with(*word, one))));
 }
 
-/// What the search comes to; none where the referee must be asked.
-pub(crate) fn search(model: &Model, watch: &Watch, work: &mut Work) -> Result<Option<Found>, Enough> {
+/// What the search comes to; none where the referee must be asked. `once`: situations that are each other's mirror image are
+/// looked at once, where form and claim are their own.
+pub(crate) fn search(
+    model: &Model,
+    watch: &Watch,
+    once: bool,
+    work: &mut Work,
+) -> Result<Option<Found>, Enough> {
     let starts = model.starts()?;
     let Ok(parts) = Parts::new(model, watch) else { return Ok(None) };
     if model.form.machines.is_empty() || model.form.buttons.len() > 16 {
@@ -315,10 +361,12 @@ pub(crate) fn search(model: &Model, watch: &Watch, work: &mut Work) -> Result<Op
     if let Some(fail) = graph.begin(&starts, work)? {
         return Ok(Some(Found::Fail(graph.trace(&starts, &fail))));
     }
+    let mirror = if once { Mirror::of(model, watch) } else { None };
+    let mirror = mirror.as_ref();
     let wholes: Vec<Whole> = graph.wholes().collect();
     let begun = (work.covered.steps, work.bytes);
     let machines = model.form.machines.len();
-    let mut groups = Groups::new(parts, &alone(machines));
+    let mut groups = Groups::new(parts, &alone(machines), mirror);
     let (mut samples, mut rows) = (SAMPLES.to_vec(), true);
     let mut widths = vec![4; machines];
     loop {
@@ -340,7 +388,8 @@ pub(crate) fn search(model: &Model, watch: &Watch, work: &mut Work) -> Result<Op
         if layout.bits > u128::BITS {
             return Ok(None);
         }
-        let mut search = Search { groups: &mut groups, layout, scratch: Scratch::default(), sample, rows };
+        let mut search =
+            Search { groups: &mut groups, layout, scratch: Scratch::default(), sample, rows, mirror };
         let ended =
             if wide { search.run::<u128>(&seeds, None, work) } else { search.run::<u64>(&seeds, None, work) };
         match ended {
@@ -349,15 +398,15 @@ pub(crate) fn search(model: &Model, watch: &Watch, work: &mut Work) -> Result<Op
             Err(Stop::Wasteful) => rows = false,
             Err(Stop::Sampled) => {
                 samples.remove(0);
-                let together = neighbours(&groups.parts.counts());
+                let together = neighbours(&groups.parts.counts(), mirror);
                 widths = vec![4; together.len()];
-                groups = Groups::new(groups.parts, &together);
+                groups = Groups::new(groups.parts, &together, mirror);
             }
             // Grouped machines may be too many where single ones are not.
             Err(Stop::Unfit) if widths.len() < machines => {
                 samples.clear();
                 widths = vec![4; machines];
-                groups = Groups::new(groups.parts, &alone(machines));
+                groups = Groups::new(groups.parts, &alone(machines), mirror);
             }
             Err(Stop::Unfit) => return Ok(None),
             Err(Stop::Enough(enough)) => return Err(enough),
@@ -387,26 +436,21 @@ fn recover<W: Word>(
     let mut work = Work::new(all, &mut quiet);
     let _ended = search.run(seeds, Some(&mut layers), &mut work);
     let last = layers.get(depth.checked_sub(1)?)?.clone();
-    let (mut joint, mut way, mut fatal) = (Joint::default(), Vec::new(), None);
+    let (mut joint, mut way) = (Joint::default(), Vec::new());
     let mut whole = |search: &Search, word: W| {
         search.layout.joint(word, &mut joint);
         let (situation, held) = search.groups.whole(&joint);
         Whole { situation, held, mode: 0, clock: Clock::Off }
     };
-    for word in last {
-        fatal = input_to(model, watch, &whole(search, word), None);
-        if fatal.is_some() {
-            way.push(word);
-            break;
-        }
-    }
+    let fatal = |word: &W| input_to(model, watch, &whole(search, *word), None).is_some();
+    way.extend(last.into_iter().find(fatal));
     let mut out = Vec::new();
     for layer in layers[..depth - 1].iter().rev() {
         let to = *way.last()?;
         let mut before = None;
         for word in layer {
             out.clear();
-            search.follow(*word, &mut out, 0).ok()?;
+            search.follow_once(*word, &mut out, 0).ok()?;
             if out.contains(&to) {
                 before = Some(*word);
                 break;
@@ -415,12 +459,26 @@ fn recover<W: Word>(
         way.push(before?);
     }
     way.reverse();
-    let wholes: Vec<Whole> = way.iter().map(|word| whole(search, *word)).collect();
-    let mut trace = graph.trace_to(starts, graph.find(wholes.first()?)?)?;
-    for pair in wholes.windows(2) {
-        trace.ticks.push(tick_in(&input_to(model, watch, &pair[0], Some(&pair[1]))?));
+    let mirror = search.mirror;
+    // Of a pair, the one that the play has come to.
+    let pair = |whole: Whole| {
+        let image = mirror.map(|mirror| Whole {
+            situation: mirror.situation(&whole.situation),
+            held: mirror.held(&whole.held),
+            ..whole.clone()
+        });
+        [Some(whole), image].into_iter().flatten()
+    };
+    let mut pairs = way.iter().map(|word| pair(whole(search, *word)));
+    let (mut here, at) = pairs.next()?.find_map(|one| Some((one.clone(), graph.find(&one)?)))?;
+    let mut trace = graph.trace_to(starts, at)?;
+    for mut pair in pairs {
+        let (next, input) =
+            pair.find_map(|one| Some((one.clone(), input_to(model, watch, &here, Some(&one))?)))?;
+        trace.ticks.push(tick_in(&input));
+        here = next;
     }
-    trace.ticks.push(tick_in(&fatal?));
+    trace.ticks.push(tick_in(&input_to(model, watch, &here, None)?));
     Some(trace)
 }
 

@@ -8,6 +8,7 @@
 //! parts and joining them is that of the vector of local states in explicit-state model checkers (G. J. Holzmann, "The
 //! Model Checker SPIN", IEEE Transactions on Software Engineering 23(5), 1997, its state vector compression; from memory).
 
+use super::mirror::Mirror;
 use super::views::{Reads, seen};
 use crate::model::Model;
 use crate::pack::QuickMap;
@@ -222,11 +223,21 @@ impl<'a> Parts<'a> {
         self.parts.iter().map(|part| part.locals.len()).collect()
     }
 
-    fn local(&mut self, m: usize, situation: &Situation, counted: &Situation) -> Result<u32, Unfit> {
+    fn local(&mut self, m: usize, situation: &Situation) -> Result<u32, Unfit> {
         let messages = &self.model.form.messages;
         let sent =
             (0..messages.len()).filter(|at| messages[*at].sender == m && situation.sent[*at]).collect();
-        let key = (situation.machines[m].clone(), sent);
+        self.number(m, (situation.machines[m].clone(), sent))
+    }
+
+    /// The number of what a machine becomes in the mirror, for the machine it is sent to.
+    pub(super) fn mirrored(&mut self, mirror: &Mirror, m: usize, local: u32) -> Result<u32, Unfit> {
+        let (being, sent) = &self.parts[m].locals[local as usize];
+        let key = (mirror.being(m, being), mirror.sent(sent));
+        self.number(mirror.machines[m], key)
+    }
+
+    fn number(&mut self, m: usize, key: (Being, Vec<usize>)) -> Result<u32, Unfit> {
         if let Some(known) = self.parts[m].index.get(&key) {
             return Ok(*known);
         }
@@ -235,9 +246,11 @@ impl<'a> Parts<'a> {
             return Err(Unfit);
         }
         let listens = self.model.listening_to(m, key.0.state);
+        let mut counted = key.0.clone();
+        self.model.count(m, &mut counted);
         let part = &mut self.parts[m];
         for view in &mut part.views {
-            let being = if view.counted { &counted.machines[m] } else { &key.0 };
+            let being = if view.counted { &counted } else { &key.0 };
             let next = u32::try_from(view.known.len()).map_err(|_| Unfit)?;
             let number = *view.known.entry(seen(&view.fields, being, &key.1)).or_insert(next);
             if number >= view.most {
@@ -253,9 +266,8 @@ impl<'a> Parts<'a> {
 
     /// A situation by numbers; `held` is what of the held buttons is remembered.
     pub(super) fn joint(&mut self, situation: &Situation, held: &[bool]) -> Result<Joint, Unfit> {
-        let counted = self.model.counted(situation);
         let count = self.parts.len();
-        let locals = (0..count).map(|m| self.local(m, situation, &counted)).collect::<Result<_, _>>()?;
+        let locals = (0..count).map(|m| self.local(m, situation)).collect::<Result<_, _>>()?;
         let settings = match self.settings.iter().position(|known| *known == situation.settings) {
             Some(at) => at,
             None => {
@@ -374,8 +386,7 @@ impl<'a> Parts<'a> {
                 range.is_some_and(|(least, most)| pick.value < *least || pick.value > *most)
             };
             let misfit = self.model.settle(&mut situation) || picked.iter().any(wide);
-            let counted = self.model.counted(&situation);
-            let local = self.local(m, &situation, &counted)?;
+            let local = self.local(m, &situation)?;
             self.parts[m].outs.push(Move { local, simulated: mask(&situation.simulated), misfit });
         }
         Moves::new(from, self.parts[m].outs.len(), (ticks, leaves))

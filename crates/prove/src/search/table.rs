@@ -1,7 +1,7 @@
 //! The set of situations met: an open-addressing table of packed words and nothing else.
 
 /// A packed situation. Nothing met packs to 0, which marks a free place.
-pub(super) trait Word: Copy + Eq + Default + std::hash::Hash {
+pub(super) trait Word: Copy + Ord + Default + std::hash::Hash {
     /// With a field put where the word is still 0.
     #[must_use]
     fn with(self, value: u32, shift: u32) -> Self;

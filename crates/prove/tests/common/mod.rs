@@ -1,5 +1,8 @@
 //! Random small rule sets, the same for every test that compares answers on them.
 #![allow(clippy::unwrap_used, reason = "a test that cannot make its rules must stop")]
+#![allow(dead_code, reason = "not every test uses all of it")]
+
+pub(crate) mod mirrored;
 
 use rules::form::Form;
 use rules::interface::{DigitsName, FigureName, Interface, SpotName};

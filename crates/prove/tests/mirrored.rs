@@ -1,0 +1,49 @@
+//! Situations that are each other's mirror image are merged: on random rules that are their own mirror image every answer is
+//! that of the search that merges nothing, every play has as many ticks, and what is looked at is at least half and never more.
+//! A pair has two members, so that no sound merging can come to less than half.
+#![allow(clippy::panic, clippy::print_stdout, reason = "it says how much it compared")]
+
+mod common;
+
+use prove::{Engine, Limits, Verdict, prove_some};
+
+/// Rule sets that are compared.
+const RULES: u32 = 400;
+
+#[test]
+fn merging_mirror_images_changes_no_answer() {
+    let limits = Limits { situations: 30_000, sets: 0, steps: 1_000_000, ..Limits::default() };
+    let wanted = |name: &str| !name.starts_with('.') || name == ".in-range";
+    let (mut proved, mut refuted, mut merged, mut all, mut once) = (0, 0, 0, 0, 0);
+    for seed in 1..=RULES {
+        let (text, form) = common::mirrored::rules(seed);
+        let by = |engine| prove_some(&form, &limits, engine, &wanted, &mut |_| {});
+        for (one, mirrored) in by(Engine::Quick).iter().zip(&by(Engine::Mirrored)) {
+            let about = || format!("seed {seed}: {}\n{}\n{text}", one.words, mirrored.words);
+            match (&one.verdict, &mirrored.verdict) {
+                (Verdict::Proved { covered }, Verdict::Proved { covered: less }) => {
+                    assert!(less.situations <= covered.situations, "{}", about());
+                    assert!(less.situations * 2 >= covered.situations, "{}", about());
+                    merged += u32::from(less.situations < covered.situations);
+                    (all, once) = (all + covered.situations, once + less.situations);
+                    proved += 1;
+                }
+                (Verdict::Refuted { trace }, Verdict::Refuted { trace: other }) => {
+                    assert_eq!(trace.ticks.len(), other.ticks.len(), "{}", about());
+                    refuted += 1;
+                }
+                (Verdict::Undecided { why, .. }, _) | (_, Verdict::Undecided { why, .. }) => {
+                    assert!(!why.contains("referee"), "{}", about());
+                    if let Verdict::Undecided { why, .. } = &mirrored.verdict {
+                        assert!(!why.contains("referee"), "{}", about());
+                    }
+                }
+                _ => panic!("{}", about()),
+            }
+        }
+    }
+    println!(
+        "{RULES} rule sets: {proved} claims proved and {refuted} refuted by both; in {merged} mirror images were merged; {all} situations, {once} with mirror images once"
+    );
+    assert!(merged > RULES / 2 && refuted > RULES && once * 10 < all * 9);
+}
