@@ -144,7 +144,7 @@ impl Teller<'_> {
                 Action::Set { number, .. } if way.go.is_none() => said.extend(self.row_of(m, *number)),
                 Action::Send { message } => said.extend(self.heard(*message)),
                 Action::Play { sound } => {
-                    said.push(format!("the sound {}", plain(&self.form.sounds[*sound])))
+                    said.push(format!("the sound {}", plain(&self.form.sounds[*sound])));
                 }
                 _ => {}
             }
