@@ -13,6 +13,7 @@ import { path } from "./path.js";
 import { layOut } from "./layout.js";
 import { tellTime } from "./pace.js";
 import { playable, sentences, tellMoment } from "./replay.js";
+import { Rehearsing } from "./rehearsal.js";
 import { rules } from "./rules.js";
 import { saidOf, scaleOf, sightOf, SIGHTS } from "./sight.js";
 import { pathNamed, pathOf } from "./signal.js";
@@ -36,6 +37,8 @@ const sounds = new Sounds();
 const tuning = new Tuning({
   base: () => state.base, show: () => show(), make: (change) => edits.make(change), apply: (form) => playForm(form, true),
 });
+
+const rehearsing = new Rehearsing({ show: () => show(), constants: () => tuning.constants() });
 
 /** Plays these rules: the game goes on where only constants differ, and begins anew otherwise. */
 function playForm(form, goOn) {
@@ -110,7 +113,7 @@ function rulesHere(at) {
   const { game, plan, beside, replay, refused } = state;
   const form = replay ? game.form : state.form;
   const machine = Math.max(form.machines.findIndex(({ name }) => name === state.machine), 0);
-  return rules({ form, game, title: plan.title, beside, tuning, sounds, replay, machine, refused, to: atRules });
+  return rules({ form, game, title: plan.title, beside, tuning, rehearsing, sounds, replay, machine, refused, to: atRules });
 }
 
 /** A part of the address as written; what cannot be decoded stays as it is. */
@@ -263,6 +266,8 @@ async function load() {
   if (mine !== loads) return;
   state.faults = wrong ?? [];
   state.beside = beside ?? {};
+  // A rehearsal begun before this page was opened, too, is shown.
+  if (loads === 1) rehearsing.look();
   // Broken rules would be played with holes in them: the yard keeps the last game that was whole.
   const broken = state.faults.some((fault) => fault.file?.endsWith(".rules") && ["fault", "danger"].includes(fault.severity));
   if (broken && state.plan && state.form) {

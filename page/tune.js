@@ -18,6 +18,12 @@ export class Tuning {
     return this.tried.get(slider.name) ?? slider.value;
   }
 
+  /** What is tried, as the rules spell it. */
+  constants() {
+    const units = new Map((this.to.base()?.sliders ?? []).map(({ name, unit }) => [name, unit]));
+    return Object.fromEntries([...this.tried].map(([name, value]) => [name, spelled(value, units.get(name))]));
+  }
+
   /** Tries a value; the rules are read anew by the server. */
   set(slider, value) {
     if (value === slider.value) this.tried.delete(slider.name);
@@ -43,8 +49,7 @@ export class Tuning {
       this.to.show();
       return;
     }
-    const units = new Map(this.to.base().sliders.map(({ name, unit }) => [name, unit]));
-    const constants = Object.fromEntries([...this.tried].map(([name, value]) => [name, spelled(value, units.get(name))]));
+    const constants = this.constants();
     try {
       const answer = await fetch("./tried", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(constants) });
       const said = await answer.json();
@@ -61,7 +66,7 @@ export class Tuning {
 }
 
 /** A value as the rules spell it. */
-function spelled(value, unit) {
+export function spelled(value, unit) {
   return unit === "ms" ? `${value} ms` : String(value);
 }
 

@@ -22,13 +22,13 @@ export function clubs(options) {
  * @param {(page: any, more: any) => Promise<void>} work
  * @param {any} options `all` is what is shown; `edit` answers a change; `init` runs in the page before anything else
  */
-export async function onPage(browser, work, { all, hash = "", width = 1200, height = 1300, reduced = false, touch = false, edit = null, tried = null, init = null } = {}) {
+export async function onPage(browser, work, { all, hash = "", width = 1200, height = 1300, reduced = false, touch = false, edit = null, tried = null, rehearsal = null, init = null } = {}) {
   const over = {};
   const lay = (next) => {
     for (const [name, value] of Object.entries(next)) over[`/${name}.json`] = JSON.stringify(value);
   };
   lay(all);
-  const server = await servePage(over, edit, tried);
+  const server = await servePage(over, edit, tried, rehearsal);
   const context = await browser.newContext({ viewport: { width, height }, hasTouch: touch, reducedMotion: reduced ? "reduce" : "no-preference" });
   try {
     const page = await context.newPage();

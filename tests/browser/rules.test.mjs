@@ -213,6 +213,71 @@ test("a play is told in sentences and replayed step by step, from the folder, fr
   }, { all, hash: "idea" });
 });
 
+/** A rehearsal's rows, made by hand: two sorts of people, one constant. */
+function rehearsed() {
+  const spread = (value) => ({ count: 9, mean: { value, low: value - 1, high: value + 1 }, median: { value, low: value - 1, high: value + 2 }, tenth: 0, ninetieth: 9, counts: [] });
+  const share = (value) => ({ value, low: value - 0.1, high: value + 0.05 });
+  const part = { count: 0, of: 9, value: 0, low: 0, high: 0.1 };
+  const bouts = (score, hit) => ({ count: 9, scores: [spread(score)], hit: share(hit), empty: share(0.3), length_s: { value: 40, low: 38, high: 43 }, together: share(0), broken_off: part });
+  const party = (key, who, first, fifth, hit) => ({ key, who, first: bouts(first, hit), fifth: fifth && bouts(fifth, hit), first_success_s: spread(6), within_seven: part, without_success: part, free_again_s: null, games_an_hour: 60 });
+  const tried = (key, hit) => ({ key, score: 3, mean_score: 3, hit, empty: 0.3, games_an_hour: 60, first_success_s: 6 });
+  return {
+    format: "lampwright-rehearsal", version: 1, seed: 1, games: 9, scores: ["best"], bouts: true,
+    parties: [party("five", "five-year-olds", 4, 9, 0.6), party("adult", "adults", 30, null, 0.95)],
+    constants: [{ name: "slow", unit: "ms", value: 500, points: [[200, 0.5, 0.9], [500, 0.6, 0.95], [900, 0.9, 1]].map(([value, a, b]) => ({ value, parties: [tried("five", a), tried("adult", b)] })) }],
+    verdict: [{ about: "constant", wants_change: true, words: "It becomes easier with `slow` at 900 ms" }, { about: "waiting", wants_change: false, words: "A bout lasts 40 s" }],
+    grounds: ["means are published"],
+  };
+}
+
+test("a rehearsal is begun with the constants as set, is waited for, says its verdict first and its numbers when asked", async () => {
+  const all = await counting();
+  all.form.prompts = [{ name: "go", side: null, button: 0, when: { w: 8, op: "in", m: 0, s: 0 } }];
+  const asked = [];
+  let state = { is: "none" };
+  const rehearsal = { begin: (constants) => { asked.push(constants); state = { is: "running", over: 3, all: 36 }; }, state: () => state };
+  const tuned = (await counting(620)).form;
+  const tried = ({ slow }) => ({ faults: [], form: { ...(slow === "620 ms" ? tuned : all.form), prompts: all.form.prompts, sliders: [{ ...tuned.sliders[0], value: parseInt(slow, 10) }] } });
+  await onPage(browser, async (page) => {
+    await page.getByRole("slider", { name: "slow" }).fill("620");
+    await until(page, "svg[data-machine]", "after 620 ms");
+    await press(page, "Let them play");
+    await until(page, ".rehearsal [role=status]", "3 of 36 parties");
+    assert.equal(await page.locator(".rehearsal progress").evaluate((each) => each.position), 3 / 36);
+    assert.ok(await page.getByRole("button", { name: "Let them play" }).isDisabled());
+    assert.deepEqual(asked, [{ slow: "620 ms" }]);
+    state = { is: "done", rehearsal: rehearsed(), constants: { slow: "620 ms" }, form: { ...tried({ slow: "620 ms" }).form } };
+    await until(page, ".verdict", "It becomes easier with “slow” at 900 ms");
+    assert.deepEqual(await page.locator(".verdict li").allInnerTexts(), ["To change: It becomes easier with “slow” at 900 ms", "A bout lasts 40 s"]);
+    await until(page, ".rehearsal", "Played with slow at 620 ms");
+    assert.equal(await page.getByRole("table").filter({ hasText: "times to press met" }).isVisible(), false, "numbers only when asked");
+    await page.getByText("The numbers, with intervals of 95 in 100").click();
+    assert.match(await page.locator(".rehearsal tbody tr").first().innerText(), /five-year-olds\s+4 \(3 to 6\)\s+9 \(8 to 11\)\s+60 \(50 to 65\)/);
+    // Dots stand in the order of what they say, and each within its bar.
+    const places = await page.locator("[data-party]").evaluateAll((rows) => rows.map((row) => {
+      const [, from, to] = /M([\d.]+) [\d.]+ H([\d.]+)/.exec(row.querySelector(".bar").getAttribute("d")).map(Number);
+      return [from, Number(row.querySelector(".dot").getAttribute("cx")), to];
+    }));
+    assert.equal(places.length, 2);
+    for (const [from, at, to] of places) assert.ok(from < at && at < to, `${[from, at, to]}`);
+    assert.ok(places[0][1] < places[1][1]);
+    assert.equal(await page.locator("[data-tried=five] .dot").count(), 3);
+    await page.evaluate(axe);
+    const found = await page.evaluate(async () => (await window.axe.run(".rehearsal")).violations.map(({ id }) => id));
+    assert.deepEqual(found, []);
+    await page.locator(".rehearsal").scrollIntoViewIfNeeded();
+    await picture(page, "rules-rehearsal");
+    // Other rules than those that were played.
+    await press(page, "As it was");
+    await until(page, ".rehearsal .refused", "The rules have changed since");
+  }, { all, hash: "idea", tried, rehearsal });
+});
+
+test("rules without prompts say what would make a rehearsal possible", async () => onPage(browser, async (page) => {
+  await until(page, ".rehearsal", "prompt catch press button when hand is open");
+  assert.equal(await page.getByRole("button", { name: "Let them play" }).count(), 0);
+}, { all: await counting(), hash: "idea" }));
+
 // The vectors are the referee's; the page's replay must come to the same frames.
 test("a replayed vector ends with the frame that the referee saw", async () => {
   const { Game } = await import("../../page/game.js");

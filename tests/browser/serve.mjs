@@ -30,8 +30,9 @@ async function answerEdit(request, response, edit) {
  * @param {Record<string, string>} over
  * @param {((change: any) => any)|null} edit answers a change that the page asks for: nothing, or why it is refused
  * @param {((constants: any) => any)|null} tried answers constants that the page tries: form and faults
+ * @param {{begin: (constants: any) => void, state: () => any}|null} rehearsal lets nobody play, but says how it stands
  */
-export async function servePage(over, edit = null, tried = null) {
+export async function servePage(over, edit = null, tried = null, rehearsal = null) {
   const listeners = new Set();
   let generation = 0;
   const server = createServer(async (request, response) => {
@@ -54,6 +55,14 @@ export async function servePage(over, edit = null, tried = null) {
       for await (const part of request) body += part;
       response.writeHead(200, { "Content-Type": "application/json" });
       response.end(JSON.stringify(tried(JSON.parse(body))));
+      return;
+    }
+    if (name === "/rehearsal.json") {
+      const begun = request.method === "POST";
+      let body = "";
+      for await (const part of request) body += part;
+      if (begun) rehearsal?.begin(JSON.parse(body));
+      response.writeHead(begun ? 202 : 200, { "Content-Type": "application/json" }).end(JSON.stringify(rehearsal?.state() ?? { is: "none" }));
       return;
     }
     if (name === "/beside.json" && !Object.hasOwn(over, name)) {

@@ -13,6 +13,7 @@ mod folder_files;
 mod followable;
 mod games;
 mod proofs;
+mod rehearsals;
 mod rehearsing;
 mod report;
 mod showing;

@@ -1,6 +1,8 @@
 //! The constants of the rules: tried with other values without writing, and kept by an exact change of their bytes.
 
 use crate::folder_files::FolderFiles;
+use display::Display;
+use finding::Fault;
 use rules::form::Form;
 use rules::interface::Interface;
 use serde_json::{Value, json};
@@ -82,17 +84,24 @@ impl Files for Tuned<'_> {
     }
 }
 
+/// A display with its faults and texts.
+type Read = (Option<Display>, Vec<Fault>, Vec<Text>);
+
+/// Reads this folder with other constants in its rules.
+pub(crate) fn tuned(folder: &Path, constants: &BTreeMap<String, String>) -> Result<Read, Refused> {
+    if let Some(unfit) = constants.values().find(|value| !is_value(value)) {
+        return Err(Refused::Unfit(format!("`{unfit}` is no number and no time")));
+    }
+    let files = FolderFiles::open(folder).map_err(|why| Refused::System(why.to_string()))?;
+    Ok(display::read(&Tuned { files: &files, constants }))
+}
+
 /// Reads the rules of this folder with other constants.
 pub(crate) fn trier(folder: &Path) -> Trier {
     let folder: PathBuf = folder.to_owned();
     Arc::new(move |constants| {
-        if let Some(unfit) = constants.values().find(|value| !is_value(value)) {
-            return Err(Refused::Unfit(format!("`{unfit}` is no number and no time")));
-        }
-        let files = FolderFiles::open(&folder).map_err(|why| Refused::System(why.to_string()))?;
-        let (display, faults, texts) = display::read(&Tuned { files: &files, constants });
-        let about_rules =
-            |fault: &&finding::Fault| fault.place.as_ref().is_some_and(|place| is_rules(&place.file));
+        let (display, faults, texts) = tuned(&folder, constants)?;
+        let about_rules = |fault: &&Fault| fault.place.as_ref().is_some_and(|place| is_rules(&place.file));
         let faults: Vec<Value> =
             faults.iter().filter(about_rules).map(|fault| workbench::fault_json(fault, &texts)).collect();
         Ok(json!({ "form": display.map(|display| display.form), "faults": faults }))

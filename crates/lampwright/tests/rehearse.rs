@@ -46,7 +46,7 @@ fn the_verdict_stands_in_words_and_in_json() {
     }
     let numbers = String::from_utf8(rehearse(&[&few[..], &["--numbers"]].concat()).stdout).unwrap();
     assert!(
-        numbers.contains("`patient`, written as 500 ms") && numbers.contains("first success within 7 s"),
+        numbers.contains("`patient`, written as 900 ms") && numbers.contains("first success within 7 s"),
         "{numbers}"
     );
     let report = json(&rehearse(&[&few[..], &["--json"]].concat()));

@@ -155,9 +155,9 @@ impl Person {
             self.down_for = if play == Play::Wildly { 1 + chance.below(10) } else { 8 };
         }
         if !shines {
-            // Nine tenths of a second are too late, however patient the rules are.
+            // 1.3 s are too late, however patient the rules are.
             let late = if play == Play::Badly { 2 } else { 12 };
-            self.reaction = if chance.below(late) == 0 { 90 } else { 12 + chance.below(10) };
+            self.reaction = if chance.below(late) == 0 { 130 } else { 12 + chance.below(10) };
         }
         self.down_for > 0
     }

@@ -5,20 +5,24 @@
 //!
 //! - Mean reactions: [`reckoning::people::reaction_mean`]: adults 231 ms and 0.55 ms a year (Woods et al. 2015, n = 1469,
 //!   read); children 465 ms at 5, falling to 190 ms at 15 (acoustic, ages 4 to 14, Developmental Medicine and Child Neurology
-//!   26, 1984, read).
+//!   26, 1984, read; it says that the mean falls along a line of logarithms, which would be 264 ms at 10: the straight line between
+//!   the two ages is slower, to be careful).
 //! - Shape: normal plus exponential, the usual description of reaction times (Luce 1986; memory). Deviations: a fifth of the
 //!   mean in adults, more in children and older people. That inconsistency falls through childhood and rises through
 //!   adulthood is read (Williams et al. 2005, ages 6 to 81; Dykiert et al. 2012); the amounts are from memory.
-//! - Aiming at what is seen coming: constant and variable error of pressing at an arrival. That it improves mainly between 7
-//!   and 10 (Benguigui and Ripoll 1998), that only the youngest of 7 to 75 were clearly worse and people over 64 varied
-//!   more with little bias (Haywood 1980) is read; the amounts are from memory of such studies and of common practice: 40 to 80 ms in adults, two to
-//!   three times that in the youngest. Adults allow almost perfectly for their own error when they aim (Hudson, Maloney and
-//!   Landy 2008; memory), children less so (Dekker and Nardini 2016; memory).
+//! - Aiming at what is seen coming: constant and variable error of pressing at an arrival. Read: it improves mainly between 7 and 10
+//!   (Benguigui and Ripoll 1998; Benguigui, Broderick and Ripoll 2004); of 7 to 75 only the youngest were clearly worse, and people
+//!   over 64 varied more with little bias (Haywood 1980); reaching in time with a beat varies more from 5 to 8 than at 9 and 10. The
+//!   amounts are from memory of such studies and of common practice: 40 to 80 ms in adults, two to three times that in the
+//!   youngest. Adults allow almost perfectly for their own error when they aim (Hudson, Maloney and Landy 2008; memory),
+//!   children less so (Dekker and Nardini 2016; memory).
 //! - Newcomers must first make out what a light means: recognising takes 384 ms where reacting takes 220 ms (Laming 1968,
 //!   read in a review). The difference wears off with practice, by its square root (power law of practice, Newell and
 //!   Rosenbloom 1981; memory of exponents between a fifth and a half and above).
-//! - A press that is under way can no longer be held back: about 200 ms (stop signals, Logan and Cowan 1984; memory).
-//! - Fastest tapping is about 5 a second from 19 to 75 (Turgeon, Taylor and Wing, read); 3 in small children (memory).
+//! - A press that is under way can no longer be held back: about 200 ms (stop signals, Logan and Cowan 1984; memory). That children
+//!   are slower at it, and older people little, is read (van de Laar et al. 2011, ages 8, 12, 21, 76); here all are alike.
+//! - Fastest tapping is about 5 a second from 19 to 75 (Turgeon, Taylor and Wing, read); that it quickens from 5 to 12 is read
+//!   (Njiokiktjien et al., 233 children); 3 a second at five is from memory.
 //! - Passers-by need about 1.2 s to notice that something reacts (street-display study, 2012, read).
 //! - Reaching and pushing outdoors, idle and curious presses, holding, mashing, walking away, patience: assumed.
 

@@ -9,10 +9,12 @@ mod edit;
 mod faults;
 mod guard;
 mod page;
+mod rehearse;
 mod serve;
 mod tune;
 
 pub use edit::{Change, Editor, Refused};
 pub use faults::fault_json;
+pub use rehearse::Rehearser;
 pub use serve::{Shown, serve};
 pub use tune::Trier;

@@ -49,6 +49,8 @@ pub(crate) const FILES: &[PageFile] = &[
     page!("conditioner.js", JS),
     page!("game.js", JS),
     page!("rules.js", JS),
+    page!("rehearsal.js", JS),
+    page!("rehearsal-chart.js", JS),
     page!("words.js", JS),
     page!("chart.js", JS),
     page!("pace.js", JS),

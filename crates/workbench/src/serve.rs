@@ -3,6 +3,7 @@
 use crate::edit::{Editor, MOST_BYTES, edit};
 use crate::guard::{Guard, guard};
 use crate::page::FILES;
+use crate::rehearse::{Rehearser, begin};
 use crate::tune::{Trier, tried};
 use axum::extract::{DefaultBodyLimit, State};
 use axum::http::{StatusCode, header};
@@ -41,7 +42,7 @@ struct Served {
 /// Serves the page until the future is dropped.
 ///
 /// The page is at `/?token=TOKEN` of the listener's address. `token` must be of letters and digits. `editor` makes the
-/// changes that the page asks for; `trier` reads the rules with other constants.
+/// changes that the page asks for; `trier` reads the rules with other constants; `rehearser` lets simulated people play.
 ///
 /// # Errors
 /// When the listener is not on a loopback address, the token is unfit, or the listener fails.
@@ -51,6 +52,7 @@ pub async fn serve(
     shown: watch::Receiver<Arc<Shown>>,
     editor: Editor,
     trier: Trier,
+    rehearser: Arc<dyn Rehearser>,
 ) -> io::Result<()> {
     let address = listener.local_addr()?;
     if !address.ip().is_loopback() {
@@ -65,7 +67,7 @@ pub async fn serve(
     let (tell, generation) = watch::channel(0);
     let count = count_swaps(shown.clone(), tell);
     let served = Served { shown, generation };
-    let router = router(served, editor, trier, Arc::new(Guard::new(token, address.port())));
+    let router = router(served, (editor, trier, rehearser), Arc::new(Guard::new(token, address.port())));
     tokio::select! {
         result = axum::serve(listener, router) => result,
         never = count => match never {},
@@ -81,12 +83,20 @@ async fn count_swaps(mut shown: watch::Receiver<Arc<Shown>>, tell: watch::Sender
     std::future::pending().await
 }
 
-fn router(served: Served, editor: Editor, trier: Trier, guarding: Arc<Guard>) -> Router {
+fn router(
+    served: Served,
+    (editor, trier, rehearser): (Editor, Trier, Arc<dyn Rehearser>),
+    guarding: Arc<Guard>,
+) -> Router {
+    let looked = Arc::clone(&rehearser);
+    let rehearsal = get(|| async move { Json(looked.state()) })
+        .post(move |headers, body| begin(rehearser, headers, body));
     let mut router = Router::new()
         .route("/plan.json", get(plan))
         .route("/form.json", get(form))
         .route("/faults.json", get(faults))
         .route("/beside.json", get(beside))
+        .route("/rehearsal.json", rehearsal)
         .route("/changes", get(changes))
         .route("/tried", post(move |headers, body| tried(trier, headers, body)))
         .route("/edit", post(move |headers, body| edit(editor, headers, body)))

@@ -9,7 +9,7 @@ use std::time::Duration;
 use tokio::io::{AsyncReadExt, AsyncWriteExt};
 use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::watch;
-use workbench::{Change, Editor, Refused, Shown, Trier, serve};
+use workbench::{Change, Editor, Refused, Rehearser, Shown, Trier, serve};
 
 const TOKEN: &str = "c0ffee0123456789";
 
@@ -24,7 +24,7 @@ async fn start() -> (SocketAddr, watch::Sender<Arc<Shown>>) {
         ..Shown::default()
     };
     let (swap, receiver) = watch::channel(Arc::new(shown));
-    tokio::spawn(serve(listener, TOKEN.to_owned(), receiver, fox_editor(), fox_trier()));
+    tokio::spawn(serve(listener, TOKEN.to_owned(), receiver, fox_editor(), fox_trier(), nobody()));
     (address, swap)
 }
 
@@ -44,6 +44,30 @@ fn fox_trier() -> Trier {
         Some(value) => Ok(json!({ "form": { "patient": value }, "faults": [] })),
         None => Err(Refused::NoSuchPlace("there is no such constant".into())),
     })
+}
+
+/// Has one party to wait for, and refuses any constant.
+struct OneParty(std::sync::atomic::AtomicBool);
+
+impl Rehearser for OneParty {
+    fn begin(&self, constants: &std::collections::BTreeMap<String, String>) -> Result<(), Refused> {
+        if !constants.is_empty() {
+            return Err(Refused::Unfit("there is no such constant".into()));
+        }
+        self.0.store(true, std::sync::atomic::Ordering::Relaxed);
+        Ok(())
+    }
+
+    fn state(&self) -> Value {
+        match self.0.load(std::sync::atomic::Ordering::Relaxed) {
+            true => json!({ "is": "running", "over": 0, "all": 1 }),
+            false => json!({ "is": "none" }),
+        }
+    }
+}
+
+fn nobody() -> Arc<dyn Rehearser> {
+    Arc::new(OneParty(false.into()))
 }
 
 /// Asks with exactly these header lines and gives the status, the header lines in small letters and the body.
@@ -227,7 +251,7 @@ async fn a_listener_for_everybody_and_an_unfit_token_are_refused() {
     let open = TcpListener::bind("0.0.0.0:0").await.unwrap();
     let refused = tokio::time::timeout(
         Duration::from_secs(5),
-        serve(open, TOKEN.to_owned(), receiver.clone(), fox_editor(), fox_trier()),
+        serve(open, TOKEN.to_owned(), receiver.clone(), fox_editor(), fox_trier(), nobody()),
     )
     .await;
     assert_eq!(refused.unwrap().unwrap_err().kind(), std::io::ErrorKind::InvalidInput);
@@ -235,7 +259,7 @@ async fn a_listener_for_everybody_and_an_unfit_token_are_refused() {
         let listener = TcpListener::bind("127.0.0.1:0").await.unwrap();
         let refused = tokio::time::timeout(
             Duration::from_secs(5),
-            serve(listener, token.to_owned(), receiver.clone(), fox_editor(), fox_trier()),
+            serve(listener, token.to_owned(), receiver.clone(), fox_editor(), fox_trier(), nobody()),
         )
         .await;
         assert_eq!(refused.unwrap().unwrap_err().kind(), std::io::ErrorKind::InvalidInput, "{token:?}");
@@ -310,6 +334,29 @@ async fn a_huge_edit_is_refused_before_it_is_read() {
     // Even one that is only announced.
     let announced = "Content-Length: 99999999999";
     assert_eq!(send(address, "POST /edit", &[&host, &cookie, &own, JSON, announced], "").await.0, 413);
+}
+
+/// Begun by the page alone, and looked at while it goes on.
+#[tokio::test]
+async fn a_rehearsal_is_begun_by_the_page_and_looked_at_afterwards() {
+    let (address, _swap) = start().await;
+    let (host, cookie) = (host(address), cookie(address));
+    let origin = format!("Origin: http://127.0.0.1:{}", address.port());
+    let own = [host.as_str(), origin.as_str(), cookie.as_str(), JSON];
+    let look = async || ask(address, "/rehearsal.json", &[host.as_str(), cookie.as_str()]).await.2;
+    assert_eq!(look().await, r#"{"is":"none"}"#);
+    assert_eq!(send(address, "POST /rehearsal.json", &own, r#"{"patient":"1 ms"}"#).await.0, 422);
+    assert_eq!(send(address, "POST /rehearsal.json", &own[..3], "{}").await.0, 415);
+    let foreign = [host.as_str(), "Origin: http://elsewhere.test", cookie.as_str(), JSON];
+    assert_eq!(send(address, "POST /rehearsal.json", &foreign, "{}").await.0, 403);
+    assert_eq!(
+        send(address, "POST /rehearsal.json", &[host.as_str(), origin.as_str(), JSON], "{}").await.0,
+        403
+    );
+    assert_eq!(look().await, r#"{"is":"none"}"#, "what was refused begins nothing");
+    let (status, _, body) = send(address, "POST /rehearsal.json", &own, "{}").await;
+    assert_eq!((status, body.as_str()), (202, r#"{"is":"running","over":0,"all":1}"#));
+    assert_eq!(look().await, body);
 }
 
 #[tokio::test]

@@ -108,8 +108,8 @@ fn what_the_card_promises_the_referee_keeps() {
             let (m, states) = one_of(&form.prompts[at].when).unwrap();
             states.contains(&situation.machines[m].state)
         };
-        // Now and then somebody presses when it is time.
-        let now = (0..asked.len()).find(|at| truth(*at)).filter(|_| tick % 7 == 0);
+        // Somebody presses when it is time, but for a few seconds now and then, so that there are drops.
+        let now = (0..asked.len()).find(|at| truth(*at)).filter(|_| tick % 7 == 0 && (tick / 300) % 4 != 0);
         let seen = frame(&form, &situation);
         for at in (0..asked.len()).filter(|at| truth(*at)) {
             assert!(asked[at].when.starts_with("its lamp is lit"), "{}", asked[at].when);
@@ -120,6 +120,8 @@ fn what_the_card_promises_the_referee_keeps() {
         if let Some(at) = now {
             input.pressed = vec![false; form.buttons.len()];
             input.pressed[form.prompts[at].button] = true;
+            // A finger, not the rules' own press.
+            input.held = input.pressed.clone();
         }
         situation = step(&form, &situation, &input).situation;
         if let Some(at) = now {

@@ -2,8 +2,9 @@
 
 use crate::ending::{Ending, Stop};
 use crate::folder_files::Seen;
+use crate::rehearsals::{self, Rehearsals};
 use crate::{beside, editing, report, showing, tuning};
-use ::workbench::{Editor, Shown, Trier};
+use ::workbench::{Editor, Rehearser, Shown, Trier};
 use clap::Args;
 use notify::{RecursiveMode, Watcher};
 use plan::Planner;
@@ -60,7 +61,8 @@ pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> 
         .map_err(Stop::doing("cannot start the server"))?;
     let editor = editing::editor(&arguments.folder);
     let trier = tuning::trier(&arguments.folder);
-    runtime.block_on(serve(arguments.port, receiver, editor, trier, as_json))?;
+    let rehearser: Arc<dyn Rehearser> = Arc::new(Rehearsals::of(&arguments.folder, rehearsals::GAMES));
+    runtime.block_on(serve(arguments.port, receiver, (editor, trier, rehearser), as_json))?;
     drop(watcher);
     Ok(Ending::Nothing)
 }
@@ -68,8 +70,7 @@ pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> 
 async fn serve(
     port: u16,
     shown: watch::Receiver<Arc<Shown>>,
-    editor: Editor,
-    trier: Trier,
+    (editor, trier, rehearser): (Editor, Trier, Arc<dyn Rehearser>),
     as_json: bool,
 ) -> Result<(), Stop> {
     let address = SocketAddr::from((Ipv4Addr::LOCALHOST, port));
@@ -85,7 +86,9 @@ async fn serve(
         report::print(&format!("{address}\n"))?;
         report::line("Open this address in a browser on this machine. Ctrl-C ends.");
     }
-    ::workbench::serve(listener, token, shown, editor, trier).await.map_err(Stop::doing("the server stopped"))
+    ::workbench::serve(listener, token, shown, editor, trier, rehearser)
+        .await
+        .map_err(Stop::doing("the server stopped"))
 }
 
 /// A secret of 128 bits from the system, in hexadecimal.
