@@ -12,6 +12,12 @@ fuzz_target!(|content: &str| {
     for fault in &faults {
         finding::render(fault, std::slice::from_ref(&text), finding::Style::Plain);
     }
+    let tidied = rules::tidy::tidied(&text).content;
+    let signs = |text: &str| text.chars().filter(|c| !c.is_whitespace()).collect::<String>();
+    assert_eq!(signs(content), signs(&tidied));
+    let again = Text::new("fuzz.rules", tidied);
+    assert_eq!(rules::tidy::tidied(&again).content, again.content());
+    assert_eq!(rules::read(&again, &interface()).0, form);
     if faults.iter().any(finding::Fault::stops) {
         return;
     }

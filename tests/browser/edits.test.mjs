@@ -82,7 +82,7 @@ test("an edit of the drawing changes the panel, also on the page", { skip: notBu
 
 test("an edit of the rules changes the game", { skip: notBuilt }, () => following(async (page, change) => {
   await pose(page, "left");
-  await change("waving-fox.rules", "state sitting   shows left ", "state sitting   shows right");
+  await change("waving-fox.rules", "state sitting  shows left ", "state sitting  shows right");
   await pose(page, "right");
   await change("waving-fox.rules", "sitting on press wave", "sitting on press wvae");
   await broken(page, "waving-fox.rules", /wvae/);

@@ -50,7 +50,7 @@ const NEEDED: &[Needed] = &[
 ];
 
 /// The programs that tests hold our files against.
-const PYTHON_PACKAGES: &[&str] = &["ezdxf", "pypdf", "pdfplumber", "moorpy", "astral"];
+const PYTHON_PACKAGES: &[&str] = &["ezdxf", "pypdf", "pdfplumber", "moorpy", "astral", "jsonschema"];
 
 /// Installs system packages, npm packages and Python packages that are missing.
 pub(crate) fn missing(root: &Path) -> Result<(), String> {

@@ -32,6 +32,7 @@ Examples:
   lampwright workbench my-fox      see it, play it, and watch it follow your edits
   lampwright check my-fox          every fault, with its place
   lampwright explain rules/tie     what a code means, and how it is put right
+  lampwright tidy my-fox           the rules laid out, meaning the same
   lampwright prove my-fox          what holds in every play, or a play against it
   lampwright rehearse my-fox       what becomes of it when people play
   lampwright build my-fox          write the whole recipe to my-fox/recipe
@@ -63,6 +64,7 @@ enum Command {
     Workbench(command::workbench::Arguments),
     New(command::new::Arguments),
     Reckon(command::reckon::Arguments),
+    Tidy(command::tidy::Arguments),
 }
 
 fn main() -> ExitCode {
@@ -80,6 +82,7 @@ fn main() -> ExitCode {
         Command::Workbench(arguments) => command::workbench::run(&arguments, json),
         Command::New(arguments) => command::new::run(&arguments, json),
         Command::Reckon(arguments) => command::reckon::run(&arguments, json),
+        Command::Tidy(arguments) => command::tidy::run(&arguments, json),
     };
     match ended {
         Ok(ending) => ending.code(),

@@ -52,10 +52,10 @@ const BROKEN: [Broken; 30] = [
     (RULES, "  timer restless\n\n", "  timer ^swings\n\n", "rules/duplicate"),
     (RULES, "machine fox", "^widget fox", "rules/outside-machine"),
     (RULES, "do swings = 6", "do ^swing = 6", "rules/unknown-number"),
-    (RULES, "glowing                lights wave", "glowing                lights ^wve", "rules/unknown-spot"),
+    (RULES, "glowing               lights wave", "glowing                lights ^wve", "rules/unknown-spot"),
     (
         RULES,
-        "glowing after 600 ms                             go asleep",
+        "glowing         after 600 ms                      go asleep",
         "glowing after 600 ms go ^aslep",
         "rules/unknown-state",
     ),

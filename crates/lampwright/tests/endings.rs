@@ -51,7 +51,7 @@ fn each_ending_has_its_number() {
 
 #[test]
 fn every_command_explains_itself_with_examples() {
-    for command in ["check", "build", "workbench", "new", "reckon"] {
+    for command in ["check", "build", "workbench", "new", "reckon", "tidy"] {
         let output = program().args([command, "--help"]).output().unwrap();
         let help = String::from_utf8(output.stdout.clone()).unwrap();
         assert_eq!(code(&output), 0);

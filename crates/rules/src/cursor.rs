@@ -47,6 +47,17 @@ pub(crate) const RESERVED: [&str; 34] = [
     "ties",
 ];
 
+/// What reading a line tells to whoever lays it out, each with the first byte of its token.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Mark {
+    /// The statement belongs to the machine above it.
+    Inner,
+    /// A part of the statement begins that may stand below the like part of its neighbours, counted from 1.
+    Part(usize),
+    /// A minus that belongs to what follows.
+    Negative,
+}
+
 /// The tokens of one line and how far it has been read.
 pub(crate) struct Cursor<'a> {
     pub(crate) file: &'a str,
@@ -54,11 +65,18 @@ pub(crate) struct Cursor<'a> {
     at: usize,
     /// How deep the expression being read is nested.
     pub(crate) depth: usize,
+    /// In the order of the line.
+    pub(crate) marks: Vec<(usize, Mark)>,
 }
 
 impl<'a> Cursor<'a> {
     pub(crate) fn new(file: &'a str, tokens: &'a [Token]) -> Self {
-        Self { file, tokens, at: 0, depth: 0 }
+        Self { file, tokens, at: 0, depth: 0, marks: Vec::new() }
+    }
+
+    /// Marks the next token.
+    pub(crate) fn mark(&mut self, mark: Mark) {
+        self.marks.push((self.here().start, mark));
     }
 
     pub(crate) fn peek(&self) -> Option<&'a Kind> {

@@ -1,7 +1,7 @@
 //! Reading expressions: recursive descent, loosest binding first.
 
 use crate::codes;
-use crate::cursor::{Broken, Cursor, RESERVED};
+use crate::cursor::{Broken, Cursor, Mark, RESERVED};
 use crate::form::Two;
 use crate::lex::Kind;
 use crate::syntax::{Ex, ExKind, Span};
@@ -137,9 +137,11 @@ fn product(cursor: &mut Cursor) -> Read {
 
 fn unary(cursor: &mut Cursor) -> Read {
     let from = cursor.here();
-    if !cursor.sign("-") {
+    if !cursor.is_sign("-") {
         return primary(cursor);
     }
+    cursor.mark(Mark::Negative);
+    cursor.advance();
     let a = nested(cursor, unary)?;
     if let ExKind::Int(value) = a.kind {
         return Ok(leaf(from.to(a.span), ExKind::Int(value.saturating_neg())));

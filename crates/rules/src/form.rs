@@ -5,9 +5,12 @@
 //! transitions stand in order of priority. It is written as JSON; a player needs nothing but this and the inputs.
 
 mod expr;
+mod schema;
 
 pub use expr::{Expr, Node, Two, each_node};
+pub use schema::schema;
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// The name of the format.
@@ -16,14 +19,18 @@ pub const FORMAT: &str = "lampwright-form";
 pub const VERSION: u32 = 2;
 
 /// The rules of one display, ready to play.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[schemars(title = "The machine form: what the rules of a display mean, ready to play")]
 #[serde(deny_unknown_fields)]
 pub struct Form {
     /// Always [`FORMAT`].
+    #[schemars(schema_with = "schema::format")]
     pub format: String,
     /// Grows when the meaning or the shape of the form changes.
+    #[schemars(schema_with = "schema::version")]
     pub version: u32,
     /// Length of a tick in milliseconds.
+    #[schemars(range(min = 1, max = 100))]
     pub tick_ms: u32,
     /// Seed of the random streams.
     pub seed: u32,
@@ -71,7 +78,7 @@ impl Form {
 }
 
 /// A constant with limits. Its place in the text is found by its name: [`crate::constant_place`].
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Slider {
     /// Its name.
@@ -87,7 +94,7 @@ pub struct Slider {
 }
 
 /// What a constant counts.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Unit {
     /// Milliseconds, a whole number of ticks.
@@ -97,7 +104,7 @@ pub enum Unit {
 }
 
 /// A value that is set before play.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Setting {
     /// Its name.
@@ -111,7 +118,7 @@ pub struct Setting {
 }
 
 /// Something claimed of every play, looked at after each tick.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Claim {
     /// Its name.
@@ -121,7 +128,7 @@ pub struct Claim {
 }
 
 /// What a claim says.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "says", rename_all = "lowercase", deny_unknown_fields)]
 pub enum Claimed {
     /// This is true after no tick.
@@ -148,7 +155,7 @@ pub enum Claimed {
 }
 
 /// What a person waits for and then presses: the moment at which `when` becomes true, read after a tick.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Prompt {
     /// Its name; `catch.west` for one of those that exist once a side.
@@ -165,7 +172,7 @@ pub struct Prompt {
 }
 
 /// A figure and the poses it can show.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Figure {
     /// The figure's name in the rules.
@@ -175,7 +182,7 @@ pub struct Figure {
 }
 
 /// Home-made digits side by side.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Digits {
     /// Their name in the rules.
@@ -185,7 +192,7 @@ pub struct Digits {
 }
 
 /// A message from one sender.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Message {
     /// The message.
@@ -195,7 +202,7 @@ pub struct Message {
 }
 
 /// One machine.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Machine {
     /// Its name; `juggler.west` for an instance of a machine that exists once a side.
@@ -209,11 +216,12 @@ pub struct Machine {
     /// How it settles that both sides act in one tick.
     pub ties: Option<Ties>,
     /// Its states; the first is the initial one.
+    #[schemars(length(min = 1))]
     pub states: Vec<State>,
 }
 
 /// A press that this machine did not answer in its tick, and still hears for a while.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Remember {
     /// The button, by position.
@@ -226,7 +234,7 @@ pub struct Remember {
 
 /// What settles a tie: ways out for different sides could go in the same tick. The favoured one's ways are kept, those of
 /// the other sides are out, and their presses and remembered presses vanish for this machine.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "how", rename_all = "lowercase", deny_unknown_fields)]
 pub enum Ties {
     /// This side, or the next one in turn that is tied.
@@ -247,7 +255,7 @@ pub enum Ties {
 }
 
 /// A bounded whole number.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Number {
     /// Its name.
@@ -265,7 +273,7 @@ pub struct Number {
 }
 
 /// A timer. It counts ticks down from what it was started with; at 0 it is due.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Timer {
     /// Its name; a hidden one is called after what it serves, as in `asleep+30`.
@@ -279,7 +287,7 @@ pub struct Timer {
 }
 
 /// One state of a machine.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct State {
     /// Its name.
@@ -301,7 +309,7 @@ pub struct State {
 }
 
 /// A dwell timer and the ticks it starts with.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Dwell {
     /// The timer, by position in its machine.
@@ -311,7 +319,7 @@ pub struct Dwell {
 }
 
 /// A pose of a figure.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Shows {
     /// The figure, by position.
@@ -322,7 +330,7 @@ pub struct Shows {
 
 /// A number that a state writes on digits, in place of what they show otherwise. Of several machines that write on the
 /// same digits, the first in the form's order is seen. Evaluated on the situation after the tick.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Writes {
     /// The digits, by position.
@@ -336,7 +344,7 @@ pub struct Writes {
 }
 
 /// Shown and dark in turn.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Flash {
     /// The hidden cyclic timer.
@@ -346,7 +354,7 @@ pub struct Flash {
 }
 
 /// Spots that a state lights. Evaluated on the situation after the tick.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Lights {
     /// The first spot, by position.
@@ -364,7 +372,7 @@ pub struct Lights {
 }
 
 /// One way out of a state (or a reaction that stays in it).
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Transition {
     /// Its place in the order of this state's transitions, from 0; the least that can go, goes.
@@ -382,7 +390,7 @@ pub struct Transition {
 }
 
 /// What must be present for a transition.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "on", rename_all = "lowercase", deny_unknown_fields)]
 pub enum Trigger {
     /// Nothing: the condition alone decides, every tick.
@@ -405,7 +413,7 @@ pub enum Trigger {
 }
 
 /// Something done when a transition is taken.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "do", rename_all = "lowercase", deny_unknown_fields)]
 pub enum Action {
     /// Stores a value in an own number, held to its range.

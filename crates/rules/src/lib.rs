@@ -27,6 +27,7 @@ mod read;
 mod show;
 pub mod step;
 mod syntax;
+pub mod tidy;
 mod ties;
 pub mod vectors;
 

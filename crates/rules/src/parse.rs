@@ -1,7 +1,7 @@
 //! Reading statements: one a line, each on its own, so that a broken one costs nothing but itself.
 
 use crate::codes;
-use crate::cursor::{Broken, Cursor};
+use crate::cursor::{Broken, Cursor, Mark};
 use crate::expression::{any, sum};
 use crate::lex::{self, Kind, Token};
 use crate::parse_machine::{event, machine_statement};
@@ -35,8 +35,19 @@ pub(crate) const STATEMENTS: [&str; 18] = [
 
 /// The tree of a text, without the statements that could not be read.
 pub(crate) fn tree(text: &Text, faults: &mut Vec<Fault>) -> Tree {
-    let mut reader =
-        Reader { file: text.name(), tree: Tree::default(), machine: None, nameless: false, faults };
+    marked(text, faults).0
+}
+
+/// The tree, and the marks of the statements that could be read, in the order of the text.
+pub(crate) fn marked(text: &Text, faults: &mut Vec<Fault>) -> (Tree, Vec<(usize, Mark)>) {
+    let mut reader = Reader {
+        file: text.name(),
+        tree: Tree::default(),
+        machine: None,
+        nameless: false,
+        marks: Vec::new(),
+        faults,
+    };
     let mut from = 0;
     for line in text.content().split_inclusive('\n') {
         match lex::line(line, from) {
@@ -54,7 +65,7 @@ pub(crate) fn tree(text: &Text, faults: &mut Vec<Fault>) -> Tree {
         from += line.len();
     }
     reader.finish_machine();
-    reader.tree
+    (reader.tree, reader.marks)
 }
 
 struct Reader<'a> {
@@ -64,6 +75,7 @@ struct Reader<'a> {
     machine: Option<MachineTree>,
     /// Whether that machine's line was so broken that its statements are read only for their own faults.
     nameless: bool,
+    marks: Vec<(usize, Mark)>,
     faults: &'a mut Vec<Fault>,
 }
 
@@ -73,9 +85,12 @@ impl Reader<'_> {
         if cursor.peek().is_none() {
             return;
         }
-        if let Err(fault) = self.statement(&mut cursor) {
-            self.broken();
-            self.faults.push(*fault);
+        match self.statement(&mut cursor) {
+            Ok(()) => self.marks.append(&mut cursor.marks),
+            Err(fault) => {
+                self.broken();
+                self.faults.push(*fault);
+            }
         }
     }
 
@@ -111,6 +126,7 @@ impl Reader<'_> {
             }
             _ => {
                 let Some(machine) = &mut self.machine else { return Err(outside(cursor, from, first)) };
+                cursor.mark(Mark::Inner);
                 machine_statement(cursor, first, machine)
             }
         }
@@ -133,16 +149,8 @@ impl Reader<'_> {
             ));
         }
         match first {
-            "tick" => {
-                let ex = sum(cursor)?;
-                cursor.end("the end of the line")?;
-                self.tree.tick = Some(ex);
-            }
-            "seed" => {
-                let ex = sum(cursor)?;
-                cursor.end("the end of the line")?;
-                self.tree.seed = Some(ex);
-            }
+            "tick" => self.tree.tick = Some(written(cursor, "a time")?),
+            "seed" => self.tree.seed = Some(written(cursor, "a whole number")?),
             "bout" => {
                 cursor.need_word("while")?;
                 let ex = any(cursor)?;
@@ -164,6 +172,7 @@ impl Reader<'_> {
     /// A statement that gives a name to something of the whole text.
     fn named(&mut self, cursor: &mut Cursor, first: &str) -> Result<(), Broken> {
         let name = cursor.new_name(&format!("a name for the {first}"))?;
+        cursor.mark(Mark::Part(1));
         match first {
             "constant" => self.tree.constants.push(constant(cursor, name)?),
             "setting" => {
@@ -212,6 +221,14 @@ fn outside(cursor: &Cursor, from: Span, first: &str) -> Broken {
     Box::new(fault.expected("expected `machine NAME` on a line above").maybe_hint(hint))
 }
 
+/// A number or a duration as it stands there, and nothing worked out.
+fn written(cursor: &mut Cursor, what: &str) -> Result<Ex, Broken> {
+    let Some(Kind::Int(_)) = cursor.peek() else { return Err(cursor.wanted(what)) };
+    let ex = sum(cursor)?;
+    cursor.end("the end of the line")?;
+    Ok(ex)
+}
+
 fn constant(cursor: &mut Cursor, name: Name) -> Result<ConstantTree, Broken> {
     cursor.need_sign("=")?;
     let value = sum(cursor)?;
@@ -226,11 +243,16 @@ fn constant(cursor: &mut Cursor, name: Name) -> Result<ConstantTree, Broken> {
     Ok(ConstantTree { name, value, limits })
 }
 
-/// `MIN..MAX`, and `= START` where it is written.
-pub(crate) fn range(cursor: &mut Cursor) -> Result<(Ex, Ex, Option<Ex>), Broken> {
+/// `MIN..MAX`.
+pub(crate) fn bounds(cursor: &mut Cursor) -> Result<(Ex, Ex), Broken> {
     let min = sum(cursor)?;
     cursor.need_sign("..")?;
-    let max = sum(cursor)?;
+    Ok((min, sum(cursor)?))
+}
+
+/// `MIN..MAX`, and `= START` where it is written.
+pub(crate) fn range(cursor: &mut Cursor) -> Result<(Ex, Ex, Option<Ex>), Broken> {
+    let (min, max) = bounds(cursor)?;
     let start = if cursor.sign("=") { Some(sum(cursor)?) } else { None };
     Ok((min, max, start))
 }

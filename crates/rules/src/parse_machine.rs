@@ -1,10 +1,10 @@
 //! Reading the statements of a machine: what it keeps, its states with their clauses, its ways and deeds.
 
 use crate::codes;
-use crate::cursor::{Broken, Cursor};
+use crate::cursor::{Broken, Cursor, Mark};
 use crate::expression::{any, stored, sum};
 use crate::lex::Kind;
-use crate::parse::{STATEMENTS, range};
+use crate::parse::{STATEMENTS, bounds, range};
 use crate::syntax::{
     BagTree, Behaviour, Cause, Deed, Fading, Hook, Light, MachineTree, NumberTree, RememberTree, Sources,
     Span, StateTree, TiesTree, Way, Write,
@@ -31,7 +31,7 @@ pub(crate) fn machine_statement(
             cursor.advance();
             let name = cursor.new_name("a name for the bag")?;
             cursor.need_word("of")?;
-            let (lo, hi, _) = range(cursor)?;
+            let (lo, hi) = bounds(cursor)?;
             cursor.end("the end of the line")?;
             machine.bags.push(BagTree { name, lo, hi });
         }
@@ -64,6 +64,7 @@ pub(crate) fn machine_statement(
         "enter" | "leave" => {
             cursor.advance();
             let sources = sources(cursor)?;
+            cursor.mark(Mark::Part(2));
             cursor.need_word("do")?;
             let deeds = deeds(cursor)?;
             cursor.end("`,` or the end of the line")?;
@@ -133,7 +134,9 @@ fn behind_number(number: &NumberTree) -> String {
 const CLAUSES: [&str; 3] = ["shows", "lights", "writes"];
 
 fn clauses(cursor: &mut Cursor, state: &mut StateTree) -> Result<(), Broken> {
-    while cursor.peek().is_some() {
+    while let Some(next) = cursor.peek() {
+        let clause = CLAUSES.iter().position(|clause| matches!(next, Kind::Word(word) if word == clause));
+        cursor.mark(Mark::Part(clause.map_or(0, |clause| clause + 1)));
         if cursor.word("shows") {
             let first = cursor.path("a pose")?;
             let pose_follows =
@@ -213,6 +216,7 @@ fn sources(cursor: &mut Cursor) -> Result<Sources, Broken> {
 fn way(cursor: &mut Cursor, first: &str, known: bool) -> Result<Way, Broken> {
     let from = cursor.here();
     let sources = sources(cursor)?;
+    cursor.mark(Mark::Part(1));
     let cause = if cursor.word("on") {
         event(cursor)?
     } else if cursor.word("after") {
@@ -226,7 +230,11 @@ fn way(cursor: &mut Cursor, first: &str, known: bool) -> Result<Way, Broken> {
         return Err(cursor.wanted("`on`, `after` or `when`"));
     };
     let condition = if cause == Cause::When || cursor.word("if") { Some(any(cursor)?) } else { None };
+    if cursor.is_word("do") {
+        cursor.mark(Mark::Part(2));
+    }
     let deeds = if cursor.word("do") { deeds(cursor)? } else { Vec::new() };
+    cursor.mark(Mark::Part(3));
     let go = if cursor.word("go") {
         Some(cursor.name("the state to go to")?)
     } else if cursor.word("stay") {

@@ -7,4 +7,5 @@ pub(crate) mod new;
 pub(crate) mod prove;
 pub(crate) mod reckon;
 pub(crate) mod rehearse;
+pub(crate) mod tidy;
 pub(crate) mod workbench;

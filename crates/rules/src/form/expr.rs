@@ -1,11 +1,14 @@
 //! Expressions of the machine form.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// An expression: a width and what it is made of. Truth is 1 and 0.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[schemars(transform = super::schema::by_op)]
 pub struct Expr {
     /// Bits a signed whole number needs for every value this node can have: 8, 16 or 32.
+    #[schemars(schema_with = "super::schema::width")]
     pub w: u8,
     /// What it is made of.
     #[serde(flatten)]
@@ -13,7 +16,7 @@ pub struct Expr {
 }
 
 /// What an expression is made of.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(tag = "op", rename_all = "lowercase")]
 pub enum Node {
     /// A constant.
@@ -119,7 +122,7 @@ pub enum Node {
 }
 
 /// Operations with two operands. `And` and `Or` need not look at the right one when the left decides; nothing can tell.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Two {
     /// Sum.
