@@ -8,6 +8,7 @@
 //! holds for all hands, while a refutation may need quick fingers; its trace says how quick.
 
 mod answer;
+mod calm;
 mod claims;
 mod concrete;
 mod far;
@@ -18,9 +19,11 @@ mod model;
 mod pack;
 mod plain;
 mod reduce;
+mod refine;
 mod replay;
 mod search;
 mod sets;
+mod silence;
 mod value;
 mod watch;
 mod words;
