@@ -7,7 +7,7 @@ use crate::reduce::reads_held;
 use crate::sets::Sets;
 use crate::watch::{Watch, shows};
 use crate::work::{Enough, Work};
-use crate::{concrete, far, plain, replay, search, words};
+use crate::{calm, concrete, plain, refine, replay, search, words};
 use rules::form::{Form, Transition, Trigger};
 
 /// Which search answers.
@@ -126,7 +126,7 @@ fn questions(form: &Form) -> Vec<(String, Question)> {
     }
     let anything = form.machines.iter().any(shows);
     if anything {
-        watch(".answered".into(), Watch::Answered { ticks: ticks(100) });
+        watch(".answered".into(), Watch::Answered { ticks: ticks(100), by: None });
     }
     let posed = |figure: usize| {
         let mut states = form.machines.iter().flat_map(|machine| &machine.states);
@@ -180,11 +180,10 @@ fn verdict(form: &Form, question: &Question, engine: Engine, work: &mut Work) ->
 
 fn by_sets(form: &Form, question: &Question, work: &mut Work) -> (Verdict, Option<u64>) {
     let Question::Watch(watch) = question else {
-        let why = "sets do not answer what can still happen".into();
-        return (Verdict::Undecided { covered: work.covered, why }, None);
+        return by_silence(form, question, work);
     };
     let mut looked = 0;
-    if let Some(decided) = by_the_near(form, question, watch, work, &mut looked) {
+    if let Some(decided) = refine::by_the_near(form, question, watch, work, &mut looked) {
         return (decided, None);
     }
     if let Ok(Some(model)) = Model::loosened(form, watch) {
@@ -202,43 +201,19 @@ fn by_sets(form: &Form, question: &Question, work: &mut Work) -> (Verdict, Optio
     (counting(verdict, looked), None)
 }
 
-/// The machines that the claim speaks of first; then, where a play is found that the referee does not play, those that its
-/// free buttons stood for, and so on; see [`far`]. That no store goes wrong is asked of each machine alone.
-fn by_the_near(
-    form: &Form,
-    question: &Question,
-    watch: &Watch,
-    work: &mut Work,
-    looked: &mut u64,
-) -> Option<Verdict> {
-    let each: Vec<Option<usize>> = match watch {
-        Watch::InRange => (0..form.machines.len()).map(Some).collect(),
-        _ => vec![None],
-    };
-    for judged in each {
-        let mut near = far::spoken_of(form, watch, judged);
-        loop {
-            if near.is_empty() || near.len() == form.machines.len() {
-                return None;
-            }
-            let model = Model::near(form, watch, (&near, judged)).ok()??;
-            let found = search_model(&model, watch, work);
-            *looked += std::mem::take(&mut work.covered).sets;
-            work.bytes = 0;
-            let trace = match found {
-                Err(_) => return None,
-                Ok(None) => break,
-                Ok(Some(trace)) => trace,
-            };
-            let blamed = trace.as_ref().map(|trace| far::blamed(&model, trace)).unwrap_or_default();
-            let verdict = refuted(form, question, trace.map(|trace| within(form, trace)), work);
-            if matches!(verdict, Verdict::Refuted { .. }) {
-                return Some(verdict);
-            }
-            near = far::wider(form, watch, &near, &blamed)?;
+/// What can still happen, by sets; see [`calm`].
+fn by_silence(form: &Form, question: &Question, work: &mut Work) -> (Verdict, Option<u64>) {
+    match calm::bound(form, question, work) {
+        Ok(Some(ticks)) => {
+            let bound = matches!(question, Question::Home(_) | Question::Alone(_)).then_some(ticks);
+            (Verdict::Proved { covered: work.covered }, bound)
         }
+        Ok(None) => {
+            let why = "sets do not show that it must come".into();
+            (Verdict::Undecided { covered: work.covered, why }, None)
+        }
+        Err(enough) => (undecided(work, enough), None),
     }
-    Some(Verdict::Proved { covered: Covered { sets: *looked, ..Covered::default() } })
 }
 
 /// The verdict with what was looked at before counted, too.
@@ -250,7 +225,11 @@ fn counting(mut verdict: Verdict, sets: u64) -> Verdict {
 }
 
 /// Nothing, or a play of the model against the claim where one can be written down.
-fn search_model(model: &Model, watch: &Watch, work: &mut Work) -> Result<Option<Option<Trace>>, Enough> {
+pub(crate) fn search_model(
+    model: &Model,
+    watch: &Watch,
+    work: &mut Work,
+) -> Result<Option<Option<Trace>>, Enough> {
     let starts = model.starts()?;
     let mut sets = Sets::new(model, watch, Who::Anybody)?;
     let mut fail = sets.begin(&starts, work)?;
@@ -261,11 +240,15 @@ fn search_model(model: &Model, watch: &Watch, work: &mut Work) -> Result<Option<
 }
 
 /// The play without picks and presses that only the loosened form makes: they mean nothing to the referee.
-fn within(form: &Form, mut trace: Trace) -> Trace {
+pub(crate) fn within(form: &Form, mut trace: Trace) -> Trace {
     for tick in &mut trace.ticks {
         tick.picks.retain(|(site, _)| *site < form.pick_sites);
         tick.pressed.retain(|b| *b < form.buttons.len());
         tick.held.retain(|b| *b < form.buttons.len());
+        // Where holding was left free, a finger lets go at once.
+        tick.held.extend(tick.pressed.iter().filter(|b| reads_held(form, **b)));
+        tick.held.sort_unstable();
+        tick.held.dedup();
     }
     trace
 }
@@ -327,7 +310,7 @@ fn undecided(work: &Work, enough: Enough) -> Verdict {
 }
 
 /// A refutation counts only when the referee plays it, too.
-fn refuted(form: &Form, question: &Question, trace: Option<Trace>, work: &Work) -> Verdict {
+pub(crate) fn refuted(form: &Form, question: &Question, trace: Option<Trace>, work: &Work) -> Verdict {
     let shown = trace.filter(|trace| match question {
         Question::Watch(watch) => replay::fails(form, watch, trace),
         Question::Home(_) | Question::Alone(_) => replay::comes_again(form, trace),

@@ -3,6 +3,7 @@
 use crate::answer::Trace;
 use crate::plain::tick_in;
 use crate::sets::{Fail, Label, Sets, Whose, clocks};
+use crate::watch::Watch;
 use rules::step::{Input, Pick, Start};
 use rules::vectors::TickIn;
 use std::collections::BTreeMap;
@@ -71,7 +72,9 @@ fn differences(sets: &Sets, way: &[u32], labels: &[&Label]) -> (Vec<Apart>, Vec<
                 let out = label.out.contains(whose);
                 let most = if out { since.most } else { since.most - 1 };
                 apart.push(Apart { from: event, to: since.event, least: -most });
-                if out {
+                // A count of changes that was given up early says nothing about when.
+                let counts = *whose == Whose::Observer && matches!(sets.watch, Watch::Flash { .. });
+                if out && !counts {
                     apart.push(Apart { from: since.event, to: event, least: since.least });
                     ran.push((*since, event, true));
                 }

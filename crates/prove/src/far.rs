@@ -69,7 +69,7 @@ pub(crate) fn spoken_of(form: &Form, watch: &Watch, judged: Option<usize>) -> Ne
         let speaks = match watch {
             Watch::InRange => judged.is_none_or(|judged| judged == m),
             Watch::DigitsFit => shown() || writes(),
-            Watch::Answered { .. } => shows(machine),
+            Watch::Answered { by, .. } => by.map_or_else(|| shows(machine), |by| by == m),
             Watch::Flash { figure, .. } => posed(*figure),
             _ => false,
         };
@@ -82,7 +82,64 @@ pub(crate) fn spoken_of(form: &Form, watch: &Watch, judged: Option<usize>) -> Ne
 
 /// Whether the claim looks at light, so that what lights read must be there.
 fn looks_at_light(watch: &Watch) -> bool {
-    matches!(watch, Watch::Answered { .. } | Watch::InRange | Watch::DigitsFit)
+    matches!(watch, Watch::InRange | Watch::DigitsFit)
+}
+
+/// Leaves of the picture only what is known of it: the spots that no far machine lights and no light reads a far machine for, and
+/// digits likewise. Where those change, the whole picture does.
+fn keep_known_picture(form: &Form, near: &Near, small: &mut Form) {
+    let is_far = |m: usize, exprs: &mut dyn Iterator<Item = &Expr>| {
+        let mut far = !near.contains(&m);
+        exprs.for_each(|expr| {
+            each_node(expr, &mut |node| far |= machine_of(node).is_some_and(|m| !near.contains(&m)));
+        });
+        far
+    };
+    let (mut spots, mut digits) = (vec![false; form.spots.len()], vec![false; form.digits.len()]);
+    let states = || {
+        form.machines.iter().enumerate().flat_map(|(m, one)| one.states.iter().map(move |state| (m, state)))
+    };
+    loop {
+        let before = spots.clone();
+        for (m, state) in states() {
+            for light in &state.lights {
+                let row = light.first..(light.first + light.count as usize).min(spots.len());
+                let mut exprs = light.index.iter().chain(&light.when).chain([&light.level]);
+                if is_far(m, &mut exprs) || spots[row.clone()].contains(&true) {
+                    spots[row].fill(true);
+                }
+            }
+        }
+        if spots == before {
+            break;
+        }
+    }
+    for (m, state) in states() {
+        for writes in &state.writes {
+            digits[writes.digits] |= is_far(m, &mut [&writes.value].into_iter());
+        }
+    }
+    for (_, machine) in form.machines.iter().enumerate().filter(|(m, _)| !near.contains(m)) {
+        machine.numbers.iter().filter_map(|number| number.shown_on).for_each(|shown| digits[shown] = true);
+    }
+    for machine in &mut small.machines {
+        for number in &mut machine.numbers {
+            number.shown_on = number.shown_on.filter(|shown| !digits[*shown]);
+        }
+        for state in &mut machine.states {
+            state.lights.retain(|light| !spots[light.first]);
+            state.writes.retain(|writes| !digits[writes.digits]);
+        }
+    }
+}
+
+/// The machines that show something, and those that their light reads.
+pub(crate) fn make_picture(form: &Form) -> Near {
+    lit_by(
+        form,
+        &Watch::DigitsFit,
+        form.machines.iter().enumerate().filter(|(_, machine)| shows(machine)).map(|(m, _)| m).collect(),
+    )
 }
 
 fn lit_by(form: &Form, watch: &Watch, mut near: Near) -> Near {
@@ -101,13 +158,15 @@ fn lit_by(form: &Form, watch: &Watch, mut near: Near) -> Near {
     near
 }
 
-fn light_exprs(state: &State) -> impl Iterator<Item = &Expr> {
+/// Everything that a state's lights and digits read.
+pub(crate) fn light_exprs(state: &State) -> impl Iterator<Item = &Expr> {
     let lights = state.lights.iter();
     let lights = lights.flat_map(|light| light.index.iter().chain(&light.when).chain([&light.level]));
     lights.chain(state.writes.iter().map(|writes| &writes.value))
 }
 
-fn machine_of(node: &Node) -> Option<usize> {
+/// The machine that a part of an expression reads.
+pub(crate) fn machine_of(node: &Node) -> Option<usize> {
     match node {
         Node::Number { m, .. }
         | Node::In { m, .. }
@@ -119,7 +178,7 @@ fn machine_of(node: &Node) -> Option<usize> {
 }
 
 /// The messages a machine hears.
-fn heard(machine: &Machine) -> impl Iterator<Item = usize> {
+pub(crate) fn heard(machine: &Machine) -> impl Iterator<Item = usize> {
     let ways = machine.states.iter().flat_map(|state| &state.transitions);
     ways.flat_map(|way| match &way.trigger {
         Trigger::Message { any } => any.clone(),
@@ -138,24 +197,36 @@ pub(crate) fn left_free(form: &Form, watch: &Watch, near: &Near) -> Option<(Form
         } else {
             blank(machine);
         }
-        if !looks_at_light(watch) {
+        if !looks_at_light(watch) && !matches!(watch, Watch::Answered { .. }) {
             for state in &mut machine.states {
                 state.lights.clear();
                 state.writes.clear();
             }
         }
     }
+    if matches!(watch, Watch::Answered { .. }) {
+        keep_known_picture(form, near, &mut small);
+    }
+    let stands_for = free.with_buttons(&mut small)?;
     unsaid(&mut small, watch);
-    for nth in 0..free.atoms.len() {
-        small.buttons.push(format!("free {nth}"));
-    }
-    small.pick_sites = free.site;
-    if small.buttons.len() > MOST_BUTTONS {
-        return None;
-    }
     live::rest(&mut small, watch);
-    let stands_for = free.atoms.iter().map(|atom| free.machines(atom)).collect();
     Some((small, stands_for))
+}
+
+/// The same with every message, number and timer of these machines as it is, so that what they can come to can be put beside
+/// what others can.
+pub(crate) fn left_free_alone(form: &Form, near: &Near) -> Option<Form> {
+    let mut free = Free { form, near, atoms: Vec::new(), site: form.pick_sites };
+    let mut small = form.clone();
+    for (m, machine) in small.machines.iter_mut().enumerate() {
+        if near.contains(&m) {
+            free.keep(machine)?;
+        } else {
+            blank(machine);
+        }
+    }
+    free.with_buttons(&mut small)?;
+    Some(small)
 }
 
 /// A machine that does nothing.
@@ -201,6 +272,14 @@ struct Free<'a> {
 }
 
 impl Free<'_> {
+    /// Puts the free buttons into the form, and says for each the machines that it stands for.
+    fn with_buttons(&self, small: &mut Form) -> Option<Vec<Near>> {
+        small.buttons.extend((0..self.atoms.len()).map(|nth| format!("free {nth}")));
+        small.pick_sites = self.site;
+        (small.buttons.len() <= MOST_BUTTONS)
+            .then(|| self.atoms.iter().map(|atom| self.machines(atom)).collect())
+    }
+
     fn keep(&mut self, machine: &mut Machine) -> Option<()> {
         let longest: Vec<u32> = machine.timers.iter().map(|timer| timer.max).collect();
         for state in &mut machine.states {

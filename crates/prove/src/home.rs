@@ -90,7 +90,7 @@ fn has_turn(model: &Model, whole: &Whole, button: usize) -> bool {
     let mut after = step(form, &whole.situation, &input).situation;
     model.settle(&mut after);
     let seen = Seen { before: &whole.situation, input: &input, after: &after, picked: &[], flagged: false };
-    press_counts(model, &seen, button)
+    press_counts(model, &seen, button, None)
 }
 
 /// Marks besides what can still lead to what is marked.

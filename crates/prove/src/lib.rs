@@ -8,6 +8,7 @@
 //! holds for all hands, while a refutation may need quick fingers; its trace says how quick.
 
 mod answer;
+mod calm;
 mod claims;
 mod concrete;
 mod far;
@@ -19,9 +20,11 @@ mod pack;
 mod plain;
 pub mod promela;
 mod reduce;
+mod refine;
 mod replay;
 mod search;
 mod sets;
+mod silence;
 mod value;
 mod watch;
 mod words;

@@ -7,7 +7,7 @@ use rules::form::{Action, Expr, Form, Machine, Node, State, Ties, Trigger, each_
 use std::collections::BTreeSet;
 
 /// A number (false) or a timer (true) of one machine, by position.
-type Own = (bool, usize);
+pub(crate) type Own = (bool, usize);
 
 /// Adds to each way into a state that it puts back what is dead there.
 pub(crate) fn rest(form: &mut Form, watch: &Watch) {
@@ -36,6 +36,11 @@ pub(crate) fn rest(form: &mut Form, watch: &Watch) {
     }
 }
 
+/// For each state of a machine what may still be read of its numbers and timers.
+pub(crate) fn live_in(form: &Form, m: usize, watch: &Watch) -> Vec<BTreeSet<Own>> {
+    live(&form.machines[m], m, &read_elsewhere(form, m, watch))
+}
+
 /// Own numbers and timers that other machines, lights, the claim, digits, ties or bags read: these are never dead.
 fn read_elsewhere(form: &Form, m: usize, watch: &Watch) -> BTreeSet<Own> {
     let mut all = BTreeSet::new();
@@ -62,7 +67,9 @@ fn read_elsewhere(form: &Form, m: usize, watch: &Watch) -> BTreeSet<Own> {
         all.insert((false, turn));
     }
     for (i, number) in machine.numbers.iter().enumerate() {
-        if number.shown_on.is_some() || matches!(watch, Watch::Answered { .. }) {
+        if number.shown_on.is_some()
+            || matches!(watch, Watch::Answered { by, .. } if by.is_none_or(|by| by == m))
+        {
             all.insert((false, i));
         }
     }

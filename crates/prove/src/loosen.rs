@@ -10,11 +10,12 @@
 //! (Over-approximation and spurious counterexamples: E. Clarke, O. Grumberg, S. Jha, Y. Lu, H. Veith,
 //! "Counterexample-guided abstraction refinement", 2000; from memory.)
 
+use crate::far::light_exprs;
 use crate::model::{action_lists, actions, worked_out};
 use crate::reduce::{Place, bounds};
 use crate::watch::Watch;
 use rules::form::{Action, Expr, Form, Node, Ties, Two, each_node};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Lengths made free; whether any was.
 pub(crate) fn lengths(form: &mut Form) -> bool {
@@ -43,17 +44,57 @@ pub(crate) fn lengths(form: &mut Form) -> bool {
 
 /// Numbers made coarse; whether any was. Only for claims that feel nothing but conditions.
 pub(crate) fn numbers(form: &mut Form, watch: &Watch) -> bool {
-    if !matches!(watch, Watch::Never(_) | Watch::Always(_) | Watch::Leads { .. } | Watch::Flash { .. }) {
-        return false;
-    }
-    let mut any = false;
+    let conditions = matches!(
+        watch,
+        Watch::Never(_)
+            | Watch::Always(_)
+            | Watch::Leads { .. }
+            | Watch::Flash { .. }
+            | Watch::Nothing
+            | Watch::Sees(_)
+    );
+    let feels = |(m, i): Place| match watch {
+        Watch::Answered { by: Some(by), .. } => *by == m || form.machines[m].numbers[i].shown_on.is_some(),
+        _ => !conditions,
+    };
+    let felt: BTreeSet<Place> = places(form).into_iter().filter(|place| feels(*place)).collect();
+    !numbers_but(form, watch, &felt).is_empty()
+}
+
+/// All but these made coarse; for each that was, the least values of its stretches.
+pub(crate) fn numbers_but(
+    form: &mut Form,
+    watch: &Watch,
+    but: &BTreeSet<Place>,
+) -> BTreeMap<Place, Vec<i32>> {
+    let mut coarse = BTreeMap::new();
     for (m, i) in places(form) {
+        if but.contains(&(m, i)) {
+            continue;
+        }
         if let Some(cuts) = cuts(form, watch, (m, i)) {
+            let least = form.machines[m].numbers[i].min;
             coarsen(form, (m, i), &cuts);
-            any = true;
+            coarse.insert((m, i), [least].into_iter().chain(cuts).collect());
         }
     }
-    any
+    coarse
+}
+
+/// More values than this are not counted one by one.
+const MOST_COUNTED: u32 = 32;
+
+/// Numbers of few values that are counted up or down: coarse, they could be counted for ever.
+pub(crate) fn counters(form: &Form) -> BTreeSet<Place> {
+    let counts = |(m, i): &Place| {
+        let number = &form.machines[*m].numbers[*i];
+        let mut all = form.machines[*m].states.iter().flat_map(actions);
+        number.min.abs_diff(number.max) < MOST_COUNTED
+            && all.any(
+                |action| matches!(action, Action::Set { number, to } if number == i && reads(to, (*m, *i))),
+            )
+    };
+    places(form).into_iter().filter(counts).collect()
 }
 
 /// Long timers: those that can be started for more than a second. Cyclic ones serve light alone and are never felt.
@@ -88,9 +129,13 @@ fn cuts(form: &Form, watch: &Watch, place: Place) -> Option<BTreeSet<i32>> {
     if number.kept || turn || watch.exprs().into_iter().any(|expr| reads(expr, place)) {
         return None;
     }
+    let lit = matches!(watch, Watch::Answered { .. });
     let mut cuts = BTreeSet::new();
     for (of, machine) in form.machines.iter().enumerate() {
         for state in &machine.states {
+            if lit && light_exprs(state).any(|expr| reads(expr, place)) {
+                return None;
+            }
             for condition in state.transitions.iter().filter_map(|way| way.condition.as_ref()) {
                 compared(condition, place, &mut cuts)?;
             }

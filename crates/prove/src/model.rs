@@ -22,6 +22,8 @@ pub(crate) enum Who {
     Holding(usize),
     /// Somebody at this button alone.
     Only(usize),
+    /// Nobody, but these buttons may be pressed by what is left free, as a mask.
+    Free(u64),
 }
 
 /// A form made ready.
@@ -34,6 +36,8 @@ pub(crate) struct Model {
     pub(crate) flags: Vec<usize>,
     /// Buttons of which some rule reads whether they are held.
     pub(crate) tracked: Vec<bool>,
+    /// Places from here on stand for what is left free: see [`far`] and [`loosen`].
+    pub(crate) own_sites: u32,
     /// Places that pick, with their bounds.
     pub(crate) sites: BTreeMap<u32, (i32, i32)>,
     /// Places whose pick is stored, with the bounds of the number.
@@ -97,13 +101,28 @@ impl Model {
         let (mut small, _) = reduce::reduced(&small, watch);
         loosen::numbers(&mut small, watch);
         let (small, unfelt) = reduce::reduced(&small, watch);
-        let free = loosen::timers(&small);
+        let mut free = loosen::timers(&small);
+        if matches!(watch, Watch::Flash { .. }) {
+            let own = far::spoken_of(form, watch, None);
+            free.retain(|(m, _)| !own.contains(m));
+        }
         let mut model = Self::of(small, unfelt, watch)?;
         if let Some(judged) = judged {
             let own: BTreeSet<u32> = sites_of(&model.form.machines[judged]);
             model.stores.retain(|site, _| own.contains(site));
         }
-        Ok(Some(Self { free, real: form.buttons.len(), stands_for, judged, ..model }))
+        let (real, own_sites) = (form.buttons.len(), form.pick_sites);
+        Ok(Some(Self { free, real, own_sites, stands_for, judged, ..model }))
+    }
+
+    /// A form as it is, with these long timers free, and buttons behind the real ones free.
+    pub(crate) fn as_is(
+        form: Form,
+        (unfelt, free, real): (BTreeSet<reduce::Place>, BTreeSet<reduce::Place>, usize),
+        watch: &Watch,
+    ) -> Result<Self, Enough> {
+        let model = Self::of(form, unfelt, watch)?;
+        Ok(Self { free, real, ..model })
     }
 
     fn of(mut form: Form, unfelt: BTreeSet<reduce::Place>, watch: &Watch) -> Result<Self, Enough> {
@@ -150,6 +169,7 @@ impl Model {
             still,
             flags,
             tracked,
+            own_sites: u32::MAX,
             sites,
             stores,
             lengths,
@@ -274,7 +294,11 @@ impl Model {
         }
         // Each button has one or two ways: as it is; pressed; or let go.
         let free: Vec<usize> = (0..buttons)
-            .filter(|b| !matches!(who, Who::Only(only) if only != *b))
+            .filter(|b| match who {
+                Who::Only(only) => only == *b,
+                Who::Free(mask) => mask >> b & 1 == 1,
+                _ => true,
+            })
             .filter(
                 |b| if self.tracked[*b] { true } else { self.listens(before, *b) && !before.simulated[*b] },
             )
@@ -436,7 +460,7 @@ fn settings_used(form: &Form) -> Vec<bool> {
 }
 
 /// For each state the buttons whose edge can make a difference to the machine.
-fn listening(machine: &Machine) -> Vec<u64> {
+pub(crate) fn listening(machine: &Machine) -> Vec<u64> {
     let reads = |expr: &Expr| {
         let mut mask = 0;
         each_node(expr, &mut |node| {

@@ -79,7 +79,9 @@ impl Kept {
         for (m, machine) in form.machines.iter().enumerate() {
             for (i, number) in machine.numbers.iter().enumerate() {
                 let seen = match watch {
-                    Watch::Answered { .. } => shows(machine),
+                    Watch::Answered { by, .. } => {
+                        number.shown_on.is_some() || by.map_or_else(|| shows(machine), |by| by == m)
+                    }
                     Watch::DigitsFit => number.shown_on.is_some(),
                     _ => false,
                 };
@@ -157,19 +159,25 @@ impl Kept {
 
 /// The least and greatest value an expression can have, going by the ranges of the numbers in it.
 pub(crate) fn bounds(form: &Form, expr: &Expr) -> (i64, i64) {
+    bounds_by(form, expr, &|m, i| {
+        let range = &form.machines[m].numbers[i];
+        (i64::from(range.min), i64::from(range.max))
+    })
+}
+
+/// The same, going by what is said of each number.
+pub(crate) fn bounds_by(form: &Form, expr: &Expr, number: &dyn Fn(usize, usize) -> (i64, i64)) -> (i64, i64) {
+    let of = |expr| bounds_by(form, expr, number);
     match &expr.node {
         Node::Const { v } => (i64::from(*v), i64::from(*v)),
-        Node::Number { m, i } => {
-            let range = &form.machines[*m].numbers[*i];
-            (i64::from(range.min), i64::from(range.max))
-        }
+        Node::Number { m, i } => number(*m, *i),
         Node::Setting { i } => (i64::from(form.settings[*i].min), i64::from(form.settings[*i].max)),
         Node::Pick { lo, hi, .. } | Node::Draw { lo, hi, .. } => (i64::from(*lo), i64::from(*hi)),
         Node::Neg { a } => {
-            let (least, most) = bounds(form, a);
+            let (least, most) = of(a);
             (-most, -least)
         }
-        Node::Two { f, a, b } => f.between(bounds(form, a), bounds(form, b)),
+        Node::Two { f, a, b } => f.between(of(a), of(b)),
         Node::Left { .. } | Node::Spot => (0, i64::from(i32::MAX)),
         Node::In { .. } | Node::Running { .. } | Node::Due { .. } | Node::Not { .. } => (0, 1),
         Node::Held { .. } | Node::Pressed { .. } => (0, 1),

@@ -13,18 +13,26 @@
 //!   nothing: all that follows on it follows on the other. (Inclusion: C. Daws and S. Tripakis, "Model checking of real-time
 //!   reachability properties using abstractions", 1998; from memory.) Zones are finite in number, since all timers are
 //!   bounded and count down, so that the search ends without widening.
-//! - *Fewest presses.* Nodes are gone on from in the order of presses on the way to them.
+//! - *Fewest presses.* Nodes are gone on from in the order of presses on the way to them; where changes are counted, those
+//!   with more of them first.
+//! - *More counted covers less.* The more changes have been counted and the more time is left to count in, the more can follow
+//!   that is against the claim. So a node with as many changes or more covers, and a set is taken with all lesser times left.
+//!   (Simulation between what an observer may still do; P. Abdulla, K. Cerans, B. Jonsson, Y. Tsay, "General decidability
+//!   theorems for infinite-state systems", 1996, use such orders in general; from memory.)
 
 use crate::model::{Model, Who};
 use crate::pack::{Packed, Packer, QuickMap, Timers, Whole};
-use crate::watch::{Clocked, Seen, Watch};
+use crate::watch::{Clocked, Seen, Watch, poses_change};
 use crate::work::{Enough, Work};
 use crate::zone::{Comes, Zone};
 use rules::step::{Clock, Input, Outcome, Pick, Situation, Start, begin_from, step};
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 /// Stands for the ticks left of a timer that does not run out now.
-const FAR: u32 = 1 << 28;
+pub(crate) const FAR: u32 = 1 << 28;
+
+/// From so many changes on, all are gone on from alike.
+const MOST_COUNTED: u8 = 8;
 
 /// A clock of a zone: a timer of a machine, or the observer's.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -52,7 +60,12 @@ pub(crate) struct Node {
     pub(crate) parent: Result<u32, usize>,
     pub(crate) label: Box<Label>,
     presses: u32,
-    covered: bool,
+    /// Changes counted so far, where they are.
+    counted: u8,
+    /// The node that has taken its place, before it was gone on from or after.
+    pub(crate) covered: Option<u32>,
+    /// Whether it was gone on from.
+    pub(crate) gone_on: bool,
 }
 
 /// The nodes met so far.
@@ -64,6 +77,12 @@ pub(crate) struct Sets<'a> {
     pub(crate) nodes: Vec<Node>,
     index: QuickMap<Packed, Vec<u32>>,
     waiting: BTreeMap<u32, VecDeque<u32>>,
+    /// Every step, where wanted: from, to, whether a pose changed.
+    pub(crate) edges: Option<Vec<(u32, u32, bool)>>,
+    /// Nodes before this one keep their places.
+    pub(crate) floor: u32,
+    /// Whether what is put in now covers nothing.
+    apart: bool,
 }
 
 /// Where a claim failed.
@@ -97,6 +116,9 @@ impl<'a> Sets<'a> {
             nodes: Vec::new(),
             index: QuickMap::default(),
             waiting: BTreeMap::new(),
+            edges: None,
+            floor: 0,
+            apart: false,
         })
     }
 
@@ -144,9 +166,11 @@ impl<'a> Sets<'a> {
                 first.remove();
                 continue;
             };
-            if self.nodes[at as usize].covered {
+            let node = &mut self.nodes[at as usize];
+            if node.covered.is_some() {
                 continue;
             }
+            node.gone_on = true;
             if let Some(label) = self.expand(at, work)? {
                 return Ok(Some(Fail::Step(at, label)));
             }
@@ -162,26 +186,72 @@ impl<'a> Sets<'a> {
         parent: Result<u32, usize>,
         (label, presses): (Label, u32),
         work: &mut Work,
-    ) -> Result<(), Enough> {
+    ) -> Result<u32, Enough> {
         let urgent = !self.quiet(whole, work)?;
         let zone = if urgent { zone } else { zone.past() };
+        let (zone, counted) = match (self.watch, whole.clock) {
+            (Watch::Flash { .. }, Clock::Running(_)) => (zone.last_or_less(), whole.mode),
+            _ => (zone, 0),
+        };
         let key = self.packer.pack(whole);
-        let known = self.index.entry(key.clone()).or_default();
-        if known.iter().any(|at| zone.within(&self.nodes[*at as usize].zone)) {
-            return Ok(());
+        let kind =
+            if counted > 1 { self.packer.pack(&Whole { mode: 1, ..whole.clone() }) } else { key.clone() };
+        let known = self.index.entry(kind).or_default();
+        let covers = |node: &Node| node.counted >= counted && zone.within(&node.zone);
+        if let Some(at) = known.iter().find(|at| covers(&self.nodes[**at as usize])) {
+            return Ok(*at);
         }
-        for at in known.iter() {
-            let node = &mut self.nodes[*at as usize];
-            // Those already gone on from have at most as many presses, and stay for the way to what follows on them.
-            node.covered |= node.presses >= presses && node.zone.within(&zone);
-        }
-        known.retain(|at| !self.nodes[*at as usize].covered);
-        work.set(zone.bytes() + 2 * (40 + key.extra()) + 200 + 40 * label.new.len() as u64)?;
         let at = u32::try_from(self.nodes.len()).map_err(|_| Enough::Sets)?;
-        known.push(at);
-        self.nodes.push(Node { key, zone, urgent, parent, label: Box::new(label), presses, covered: false });
-        self.waiting.entry(presses).or_default().push_back(at);
-        Ok(())
+        for old in known.iter().filter(|old| **old >= self.floor && !self.apart) {
+            let node = &mut self.nodes[*old as usize];
+            // Those already gone on from have at most as many presses, and stay for the way to what follows on them.
+            if node.presses >= presses && node.counted <= counted && node.zone.within(&zone) {
+                node.covered = Some(at);
+            }
+        }
+        known.retain(|at| self.nodes[*at as usize].covered.is_none());
+        work.set(zone.bytes() + 2 * (40 + key.extra()) + 200 + 40 * label.new.len() as u64)?;
+        if !self.apart {
+            known.push(at);
+        }
+        let label = Box::new(label);
+        let order = presses + 4 * u32::from(MOST_COUNTED - counted.min(MOST_COUNTED));
+        self.nodes.push(Node {
+            key,
+            zone,
+            urgent,
+            parent,
+            label,
+            presses,
+            counted,
+            covered: None,
+            gone_on: false,
+        });
+        self.waiting.entry(order).or_default().push_back(at);
+        Ok(at)
+    }
+
+    /// Puts in a situation with a set of timer values to begin from. It covers nothing: what comes later is told apart from it.
+    pub(crate) fn seed(&mut self, whole: &Whole, zone: Zone, work: &mut Work) -> Result<u32, Enough> {
+        let label = Label { input: Input::default(), out: Vec::new(), new: Vec::new() };
+        self.apart = true;
+        let met = self.meet(whole, zone, Err(0), (label, 0), work);
+        self.apart = false;
+        met
+    }
+
+    /// The node that stands for one now: one that was covered before it was gone on from is looked for in its cover.
+    pub(crate) fn stands(&self, mut at: u32) -> u32 {
+        while let Node { gone_on: false, covered: Some(by), .. } = &self.nodes[at as usize] {
+            at = *by;
+        }
+        at
+    }
+
+    /// The most ticks until something runs out, 1 where the next tick changes something; none where nothing need ever happen.
+    pub(crate) fn lasts(&self, at: u32) -> Option<u64> {
+        let node = &self.nodes[at as usize];
+        if node.urgent { Some(1) } else { node.zone.soonest() }
     }
 
     /// Whether a tick in which nothing runs out, nobody presses and nobody lets go changes nothing.
@@ -217,30 +287,27 @@ impl<'a> Sets<'a> {
     /// What is held in a tick in which nobody does anything.
     fn held(&self, whole: &Whole) -> Vec<bool> {
         match self.who {
-            Who::Anybody | Who::Only(_) => whole.held.clone(),
+            Who::Anybody | Who::Only(_) | Who::Free(_) => whole.held.clone(),
             Who::Nobody => vec![false; whole.held.len()],
             Who::Holding(b) => (0..whole.held.len()).map(|at| at == b && self.model.tracked[b]).collect(),
         }
+    }
+
+    /// What a node stands for, one situation for all points in which the same timers run out next.
+    pub(crate) fn moments(&self, at: u32) -> Vec<Situation> {
+        let whole = self.whole(at);
+        let clocks = clocks(&whole, &self.model.free);
+        let of = |(part, out): &(Zone, Vec<bool>)| {
+            Leap { whole: &whole, clocks: &clocks, part, out, freely: Vec::new() }.stand_in()
+        };
+        parts(&self.nodes[at as usize].zone, clocks.len()).iter().map(of).collect()
     }
 
     /// All ticks that can come next, once enough time has passed; the label of one in which the claim fails.
     fn expand(&mut self, at: u32, work: &mut Work) -> Result<Option<Label>, Enough> {
         let whole = self.whole(at);
         let clocks = clocks(&whole, &self.model.free);
-        let zone = self.nodes[at as usize].zone.clone();
-        let mut parts = vec![(zone, Vec::new())];
-        for clock in 0..clocks.len() {
-            let mut cut = Vec::new();
-            for (zone, out) in parts {
-                for runs_out in [false, true] {
-                    if let Some(part) = zone.running_out(clock, runs_out) {
-                        let out: Vec<bool> = out.iter().copied().chain([runs_out]).collect();
-                        cut.push((part, out));
-                    }
-                }
-            }
-            parts = cut;
-        }
+        let parts = parts(&self.nodes[at as usize].zone, clocks.len());
         let running = |place: &&(usize, usize)| {
             matches!(whole.situation.machines[place.0].timers[place.1], Clock::Running(_))
         };
@@ -291,7 +358,10 @@ impl<'a> Sets<'a> {
                 let new = started(&situation, &ends, clocked, &model.free);
                 let zone = leap.part.after_tick(&leap.plan(&after, &model.free, &new));
                 let label = Label { new, ..label.clone() };
-                self.meet(&after, zone, Ok(at), (label, presses + pressed), work)?;
+                let to = self.meet(&after, zone, Ok(at), (label, presses + pressed), work)?;
+                if let Some(edges) = &mut self.edges {
+                    edges.push((at, to, poses_change(&model.form, None, &seen)));
+                }
             }
             Ok(())
         });
@@ -349,6 +419,24 @@ impl Leap<'_> {
         };
         clocks(after, free).into_iter().map(of).collect()
     }
+}
+
+/// A zone cut by which of its timers run out in the next tick.
+fn parts(zone: &Zone, clocks: usize) -> Vec<(Zone, Vec<bool>)> {
+    let mut parts = vec![(zone.clone(), Vec::new())];
+    for clock in 0..clocks {
+        let mut cut = Vec::new();
+        for (zone, out) in parts {
+            for runs_out in [false, true] {
+                if let Some(part) = zone.running_out(clock, runs_out) {
+                    let out: Vec<bool> = out.iter().copied().chain([runs_out]).collect();
+                    cut.push((part, out));
+                }
+            }
+        }
+        parts = cut;
+    }
+    parts
 }
 
 /// What picked lengths can make of a situation's timers.

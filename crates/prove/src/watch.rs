@@ -3,7 +3,7 @@
 use crate::model::Model;
 use crate::value::Sight;
 use rules::form::{Claim, Claimed, Expr, Form, Machine, Node, Trigger, each_node};
-use rules::step::{Input, Pick, Situation, step};
+use rules::step::{Input, Outcome, Pick, Situation, step};
 
 /// A claim's observer.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,13 +22,15 @@ pub(crate) enum Watch {
     /// Fails when digits are to show what is below 0 or wider than they are.
     DigitsFit,
     /// Fails when a press that counts in tick n is followed by no change of the picture in the ticks n to n + `ticks`: see
-    /// [`press_counts`].
-    Answered { ticks: u32 },
+    /// [`press_counts`]. `by`: only presses that count for this machine.
+    Answered { ticks: u32, by: Option<usize> },
     /// Fails at the eighth change of pose (four pairs) within `ticks` ticks, first and last change included: of one figure,
     /// or of all together, where several changes in one tick count once. The observer guesses which change is the first.
     Flash { figure: Option<usize>, ticks: u32 },
     /// Fails never: for looking at situations only.
     Nothing,
+    /// The same, and these are still told apart.
+    Sees(Vec<Expr>),
 }
 
 /// What the observer's clock does.
@@ -71,6 +73,7 @@ impl Watch {
         match self {
             Self::Never(what) | Self::Always(what) => vec![what],
             Self::Leads { given, to, .. } => given.iter().chain([to]).collect(),
+            Self::Sees(exprs) => exprs.iter().collect(),
             _ => Vec::new(),
         }
     }
@@ -94,7 +97,7 @@ impl Watch {
     /// The longest its clock runs.
     pub(crate) fn longest(&self) -> u32 {
         match self {
-            Self::Leads { ticks, .. } | Self::Answered { ticks } | Self::Flash { ticks, .. } => {
+            Self::Leads { ticks, .. } | Self::Answered { ticks, .. } | Self::Flash { ticks, .. } => {
                 (*ticks).max(1)
             }
             _ => 0,
@@ -142,15 +145,15 @@ impl Watch {
                 let caused = || caused(model, cause, given.as_ref(), seen);
                 waiting(mode, due, answered, caused, (*ticks).max(1))
             }
-            Self::Answered { ticks } => {
+            Self::Answered { ticks, by } => {
                 let changed = model.picture(seen.before) != model.picture(seen.after);
-                waiting(mode, due, changed, || some_press_counts(model, seen), (*ticks).max(1))
+                waiting(mode, due, changed, || some_press_counts(model, *by, seen), (*ticks).max(1))
             }
             Self::Flash { figure, ticks } => {
                 let changed = poses_change(&model.form, *figure, seen);
                 Self::flash(mode, due, changed, *ticks)
             }
-            Self::Nothing => Some(vec![(mode, Clocked::Keep)]),
+            Self::Nothing | Self::Sees(_) => Some(vec![(mode, Clocked::Keep)]),
             _ if self.fails_now(model, seen.after, seen.picked, seen.flagged, seen.input) => None,
             _ => Some(vec![(0, Clocked::Off)]),
         }
@@ -196,27 +199,33 @@ fn caused(model: &Model, cause: &Trigger, given: Option<&Expr>, seen: &Seen) -> 
 }
 
 /// Whether one of the real presses of the tick counts.
-fn some_press_counts(model: &Model, seen: &Seen) -> bool {
+fn some_press_counts(model: &Model, by: Option<usize>, seen: &Seen) -> bool {
     let buttons = (0..seen.input.pressed.len().min(model.real))
         .filter(|b| seen.input.pressed[*b] && !seen.before.simulated[*b]);
-    buttons.into_iter().any(|b| press_counts(model, seen, b))
+    buttons.into_iter().any(|b| press_counts(model, seen, b, by))
 }
 
 /// Whether this press counts: it brings some machine that shows something into another state, which it would not be in without
 /// the press, or it changes its numbers while it stands still. A press that finds a machine on the move and only saves something
 /// up for it (one more wag) is answered by the movement, which goes on because of it; whoever presses looks at that. One that
 /// only starts a timer anew, or keeps a machine where it is for a tick, changes nothing that anybody could look for.
-pub(crate) fn press_counts(model: &Model, seen: &Seen, b: usize) -> bool {
+///
+/// `by`: only for this machine, whatever is left of what it shows. Where a value from a machine left free would be stored without
+/// the press, it may be any: numbers are then taken to differ.
+pub(crate) fn press_counts(model: &Model, seen: &Seen, b: usize, by: Option<usize>) -> bool {
     let mut without = seen.input.clone();
     without.pressed[b] = false;
-    let mut other = step(&model.form, seen.before, &without).situation;
+    let Outcome { situation: mut other, picked } = step(&model.form, seen.before, &without);
     model.settle(&mut other);
+    let known = |site: u32| site < model.own_sites || seen.picked.iter().any(|pick| pick.site == site);
+    let any = picked.iter().any(|pick| !known(pick.site));
     let with = seen.after.machines.iter().zip(&seen.before.machines);
-    let mut pairs = model.form.machines.iter().zip(with.zip(&other.machines));
-    pairs.any(|(machine, ((with, before), without))| {
-        shows(machine)
+    let mut all = model.form.machines.iter().zip(with.zip(&other.machines)).enumerate();
+    all.any(|(m, (machine, ((with, before), without)))| {
+        by.map_or_else(|| shows(machine), |by| by == m)
             && (with.state != without.state && with.state != before.state
-                || with.numbers != without.numbers && !on_the_move(&model.form, machine, before.state))
+                || (any || with.numbers != without.numbers)
+                    && !on_the_move(&model.form, machine, before.state))
     })
 }
 
@@ -247,7 +256,8 @@ pub(crate) fn shows(machine: &Machine) -> bool {
         || machine.numbers.iter().any(|number| number.shown_on.is_some())
 }
 
-fn poses_change(form: &Form, figure: Option<usize>, seen: &Seen) -> bool {
+/// Whether a figure, or any, shows another pose after a tick.
+pub(crate) fn poses_change(form: &Form, figure: Option<usize>, seen: &Seen) -> bool {
     let pose = |situation: &Situation, m: usize| {
         let shown = form.machines[m].states[situation.machines[m].state].pose.as_ref();
         shown.filter(|shown| figure.is_none_or(|figure| shown.figure == figure)).cloned()

@@ -129,6 +129,73 @@ impl Zone {
         zone
     }
 
+    /// The most ticks until some timer has run down; none where there is no timer.
+    pub(crate) fn soonest(&self) -> Option<u64> {
+        (1..self.size).map(|i| u64::from(self.at(i, 0).unsigned_abs())).min()
+    }
+
+    /// Everything with the last timer at the same or less, but at least 1.
+    pub(crate) fn last_or_less(mut self) -> Self {
+        let last = self.size - 1;
+        self.put(0, last, -1);
+        for i in 1..last {
+            let most = self.at(i, 0) - 1;
+            self.put(i, last, most);
+        }
+        self
+    }
+
+    /// These timers alone, in this order.
+    pub(crate) fn only(&self, clocks: &[usize]) -> Self {
+        let rows: Vec<usize> = [0].into_iter().chain(clocks.iter().map(|clock| clock + 1)).collect();
+        let bounds = rows.iter().flat_map(|i| rows.iter().map(|j| self.at(*i, *j)));
+        Self { size: rows.len(), bounds: bounds.collect() }
+    }
+
+    /// These timers, and behind them those of another zone, whatever these are.
+    pub(crate) fn beside(&self, other: &Self) -> Self {
+        let size = self.size + other.size - 1;
+        let mut zone = Self { size, bounds: vec![FREE; size * size].into() };
+        let of = |i: usize| if i < self.size { (self, i) } else { (other, i + 1 - self.size) };
+        for i in 0..size {
+            for j in 0..size {
+                let ((a, from), (b, to)) = (of(i), of(j));
+                let alike = (i < self.size) == (j < self.size);
+                // Independent of each other: tight as it is, so that the whole stays canonical.
+                let bound = if i == j {
+                    0
+                } else if i == 0 {
+                    b.at(0, to)
+                } else if j == 0 {
+                    a.at(from, 0)
+                } else if alike {
+                    a.at(from, to)
+                } else {
+                    a.at(from, 0) + b.at(0, to)
+                };
+                zone.put(i, j, bound);
+            }
+        }
+        zone
+    }
+
+    /// Those points in which these pairs of timers stand alike; none when there are none.
+    pub(crate) fn alike(mut self, pairs: &[(usize, usize)]) -> Option<Self> {
+        for (a, b) in pairs {
+            for (i, j) in [(a + 1, b + 1), (b + 1, a + 1)] {
+                let bound = self.at(i, j).min(0);
+                self.put(i, j, bound);
+            }
+        }
+        (pairs.is_empty() || self.tighten()).then_some(self)
+    }
+
+    /// The least zone that holds both.
+    pub(crate) fn hull(&self, other: &Self) -> Self {
+        let bounds = self.bounds.iter().zip(&other.bounds).map(|(a, b)| *a.max(b));
+        Self { size: self.size, bounds: bounds.collect() }
+    }
+
     /// Whether every point lies in the other zone.
     pub(crate) fn within(&self, other: &Self) -> bool {
         self.size == other.size && self.bounds.iter().zip(&other.bounds).all(|(a, b)| a <= b)

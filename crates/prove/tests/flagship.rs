@@ -1,24 +1,58 @@
 //! The club passing's rules as they are, whole, presses free at any tick, every kept best rally: what they claim of themselves holds
-//! in every play, and so does that no value leaves its range and no number its digits.
+//! in every play, and so does what is claimed of them without being asked, as far as it holds.
 #![allow(clippy::unwrap_used, reason = "a test that cannot read its own rules must stop")]
 
 #[path = "../../rules/tests/common/club.rs"]
 mod club;
 
 use club::form;
-use prove::{Engine, Limits, prove_some};
+use prove::{Answer, Engine, Limits, prove_some};
+use rules::form::Form;
+use rules::step::Start;
+use rules::vectors::play;
+
+fn by_sets(form: &Form, wanted: &dyn Fn(&str) -> bool) -> Vec<Answer> {
+    let limits = Limits { situations: 0, ..Limits::default() };
+    prove_some(form, &limits, Engine::Sets, wanted, &mut |_| {})
+}
 
 #[test]
 fn its_own_claims_hold() {
     let form = form();
     assert!(form.claims.len() >= 4, "the rules make claims");
-    let limits = Limits { situations: 0, ..Limits::default() };
-    let wanted = |name: &str| !name.starts_with('.') || name == ".in-range" || name == ".digits";
-    let answers = prove_some(&form, &limits, Engine::Sets, &wanted, &mut |_| {});
-    assert_eq!(answers.len(), form.claims.len() + 2);
+    let wanted = |name: &str| !name.starts_with('.') || [".in-range", ".digits", ".answered"].contains(&name);
+    let answers = by_sets(&form, &wanted);
+    assert_eq!(answers.len(), form.claims.len() + 3);
     for answer in answers {
         assert!(answer.proved(), "{}", answer.words);
     }
+}
+
+/// Whoever has pressed last is away 12 s later; so nothing that silence brings about can be there sooner in every play.
+#[test]
+fn silence_brings_play_home_and_never_to_a_stop() {
+    let form = form();
+    let answers = by_sets(&form, &|name| [".home", ".alone west", ".alone east", ".stuck"].contains(&name));
+    assert_eq!(answers.len(), 4);
+    for answer in answers {
+        assert!(answer.proved(), "{}", answer.words);
+        let ticks_of_being_there = 12_000 / u64::from(form.tick_ms);
+        assert!(answer.bound_ticks.is_none_or(|ticks| ticks >= ticks_of_being_there), "{}", answer.words);
+    }
+}
+
+/// Two people who press in vain make both jugglers reach at once, each no faster than three times a second: together they are. The
+/// poses are counted here anew, in the referee's own frames (WCAG 2.2, success criterion 2.3.1: three flashes are six changes).
+#[test]
+fn both_jugglers_together_change_too_often() {
+    let form = form();
+    let answers = by_sets(&form, &|name| name == ".flash");
+    let trace = answers[0].trace().unwrap();
+    let start = Start { kept: trace.kept.clone(), settings: trace.settings.clone() };
+    let run = play(&form, &start, &trace.ticks);
+    let changes: Vec<usize> = (1..run.len()).filter(|at| run[*at].1.poses != run[at - 1].1.poses).collect();
+    let second = usize::try_from(1000 / form.tick_ms).unwrap();
+    assert!(changes.windows(8).any(|eight| eight[7] - eight[0] <= second), "{changes:?}");
 }
 
 /// A claim that any game goes against is refuted, by a play of the referee: the proof can fail.
@@ -36,4 +70,16 @@ fn a_claim_that_does_not_hold_is_refuted() {
     let answers = prove_some(&form, &limits, Engine::Sets, &|name| name == "one-hand", &mut |_| {});
     assert_eq!(answers.len(), 1);
     assert!(answers[0].trace().is_some(), "{}", answers[0].words);
+}
+
+/// A game in which nobody takes a dropped club up again comes to a stop: the same proof does not call it proved.
+#[test]
+fn a_game_that_stops_is_not_proved_to_go_on() {
+    let mut form = form();
+    for machine in form.machines.iter_mut().filter(|machine| machine.name.starts_with("partner.")) {
+        machine.states.iter_mut().for_each(|state| state.transitions.clear());
+    }
+    for answer in by_sets(&form, &|name| [".alone west", ".alone east", ".stuck"].contains(&name)) {
+        assert!(!answer.proved(), "{}", answer.words);
+    }
 }

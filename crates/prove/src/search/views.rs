@@ -104,7 +104,9 @@ impl Reads {
                     }
                 }
             }
-            Watch::Leads { .. } | Watch::Answered { .. } | Watch::Flash { .. } => return None,
+            Watch::Leads { .. } | Watch::Answered { .. } | Watch::Flash { .. } | Watch::Sees(_) => {
+                return None;
+            }
         }
         // Inputs are not part of a situation.
         (reads.pressed.is_empty() && reads.held.is_empty()).then_some(reads)

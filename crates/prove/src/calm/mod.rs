@@ -1,0 +1,352 @@
+//! What silence comes to, by sets: coming home, a turn for whoever waits, something that still changes.
+//!
+//! - *What can be.* Of the machines that make the picture together, and of each other machine alone, all that any play can bring
+//!   about is found with everything else left free (see [`crate::far`]). Every situation of a play lies in what these parts
+//!   allow side by side. Timers longer than a second may stand anywhere within their range; numbers are stretches.
+//! - *What lasts.* In silence a state that time alone ends and that nothing leads back to is left for ever within a bound
+//!   ([`silence::lasting`]); the same is asked of a few machines together. What cannot happen any more is taken out of the
+//!   rules, which ends more states, and so on ([`silence`]).
+//! - *Silence.* From everything that can be and lasts, the rules go on by themselves. Each way through the graph of sets is
+//!   bounded by the most ticks that its sets last. What must come, comes when no circle, and no set in which nothing need ever
+//!   happen, avoids it; every play in silence goes along some way of the graph, so that it holds in each.
+//!
+//! Covering keeps that so: a step into a set that lies in another one goes on from there. (Liveness on graphs of zones: S.
+//! Tripakis, "Checking timed Büchi automata emptiness on simulation graphs", 2009; bounded response by progress through stages:
+//! Z. Manna, A. Pnueli, "Completing the temporal picture", 1991. Both from memory.) Nothing is ever refuted here.
+
+use crate::claims::Question;
+use crate::far::{self, Near};
+use crate::live;
+use crate::loosen;
+use crate::model::{Model, Who};
+use crate::pack::{Packed, Packer, Timers};
+use crate::reduce::{self, Place};
+use crate::sets::{FAR, Sets};
+use crate::silence::{self, States};
+use crate::watch::Watch;
+use crate::work::{Enough, Work};
+use part::{Keeps, Part, blank};
+use rules::form::{Expr, Form, Node, each_node};
+use rules::step::{Input, Situation, Start, begin_from, step_on};
+use std::collections::btree_map::Entry;
+use std::collections::{BTreeMap, BTreeSet};
+use turn::Turn;
+use way::Graph;
+
+mod part;
+mod turn;
+mod way;
+
+/// Machines that are asked together what lasts.
+const MOST_TOGETHER: usize = 4;
+
+/// Rules made small, what is known of their silence, and what it took to know it.
+struct Calm<'a> {
+    form: &'a Form,
+    quiet: Who,
+    watch: Watch,
+    /// Reduced, loosened, without light; few values that are counted are kept.
+    base: Form,
+    /// The same with those in stretches, too, and the least values of these.
+    coarse: Form,
+    stretches: BTreeMap<Place, Vec<i32>>,
+    unfelt: BTreeSet<Place>,
+    /// The states that machines can be in for good.
+    states: States,
+    /// Ticks until then.
+    ticks: u64,
+    /// Machines that still do something then, or are looked at.
+    busy: Near,
+}
+
+/// What is looked for in a situation.
+type Look<'l> = &'l dyn Fn(&Situation) -> bool;
+
+impl<'a> Calm<'a> {
+    /// `sees`: what has to be told apart besides.
+    fn new(form: &'a Form, quiet: Who, sees: Vec<Expr>) -> Self {
+        let watch = Watch::Sees(sees);
+        let states = silence::all_states(form);
+        let (base, unfelt) = based(form, &watch, true);
+        let (mut coarse, _) = based(form, &watch, false);
+        let stretches = loosen::numbers_but(&mut coarse, &watch, &BTreeSet::new());
+        live::rest(&mut coarse, &watch);
+        Self { form, quiet, watch, base, coarse, stretches, unfelt, states, ticks: 0, busy: Near::new() }
+    }
+
+    /// Finds the states that last, machine by machine. In a play that nobody has touched, others come before, which count, too.
+    fn settle(&mut self, work: &mut Work) -> Result<(), Enough> {
+        let untouched = silence::untouched(&self.base, (self.quiet, self.real()));
+        loop {
+            let before = self.states.clone();
+            let (small, rounds) = silence::silent(&self.base, &self.states, (self.quiet, self.real()));
+            for (m, machine) in small.machines.iter().enumerate() {
+                let (mut lasting, ticks) = silence::lasting(machine, &self.states[m]);
+                lasting.extend(&untouched[m]);
+                if lasting.len() < self.states[m].len() {
+                    self.ticks += ticks + rounds;
+                    self.states[m] = lasting;
+                }
+            }
+            if self.states == before && !self.settle_together(&small, &untouched, work)? {
+                self.ticks += rounds;
+                // What is left of lengths that are worked out.
+                (self.base, self.unfelt) =
+                    based(&silence::narrowed(self.form, &self.states), &self.watch, true);
+                self.busy = self.busy();
+                return Ok(());
+            }
+        }
+    }
+
+    /// The same for a machine that is in more states than an untouched play leads to, with those that send it messages.
+    fn settle_together(&mut self, small: &Form, untouched: &States, work: &mut Work) -> Result<bool, Enough> {
+        for (m, untouched) in untouched.iter().enumerate() {
+            if self.states[m].len() <= untouched.len() {
+                continue;
+            }
+            let heard = far::heard(&small.machines[m]).map(|message| small.messages[message].sender);
+            let near: Near = heard.chain([m]).collect();
+            if near.len() > MOST_TOGETHER {
+                continue;
+            }
+            let Some(graph) = self.graph(&near, &[(near.clone(), Near::new())], (false, &|_| false), work)?
+            else {
+                continue;
+            };
+            let (kept, ticks) = graph.recurrent();
+            let lasting: BTreeSet<usize> =
+                kept.iter().map(|at| graph.wholes[*at].situation.machines[m].state).collect();
+            let lasting: BTreeSet<usize> = lasting.union(untouched).copied().collect();
+            if lasting.len() < self.states[m].len() {
+                self.states[m] = lasting;
+                self.ticks += ticks;
+                return Ok(true);
+            }
+        }
+        Ok(false)
+    }
+
+    fn real(&self) -> usize {
+        self.form.buttons.len()
+    }
+
+    /// Machines that still do something in silence, or are looked at by others.
+    fn busy(&self) -> Near {
+        let (small, _) = silence::silent(&self.base, &self.states, (self.quiet, self.real()));
+        let mut read = Near::new();
+        for state in small.machines.iter().flat_map(|machine| &machine.states) {
+            far::each_read(state, &mut |node| read.extend(far::machine_of(node)));
+        }
+        self.watch
+            .exprs()
+            .into_iter()
+            .for_each(|expr| each_node(expr, &mut |node| read.extend(far::machine_of(node))));
+        let acts = |m: usize| small.machines[m].states.iter().any(|state| !state.transitions.is_empty());
+        (0..small.machines.len())
+            .filter(|m| acts(*m) || read.contains(m) || self.states[*m].len() > 1)
+            .collect()
+    }
+
+    /// The same situation with the others in the only state that each of them can be in.
+    fn with_idle(&self, situation: &Situation) -> Situation {
+        let mut situation = situation.clone();
+        for (m, being) in situation.machines.iter_mut().enumerate().filter(|(m, _)| !self.busy.contains(m)) {
+            being.state = self.states[m].first().copied().unwrap_or(0);
+        }
+        situation
+    }
+
+    /// Everything that silence comes to, after what an untouched play is where that is wanted, all machines that still do something together.
+    fn whole_graph(&self, how: (bool, Look), work: &mut Work) -> Result<Option<Graph>, Enough> {
+        let near = self.busy.clone();
+        let makes = far::make_picture(self.form);
+        let (picture, others): (Near, Near) = near.iter().copied().partition(|m| makes.contains(m));
+        let beside = |m: usize| {
+            let mut read: BTreeMap<usize, usize> = BTreeMap::new();
+            let mut look = |node: &Node| {
+                far::machine_of(node).into_iter().for_each(|of| *read.entry(of).or_default() += 1);
+            };
+            self.base.machines[m].states.iter().for_each(|state| far::each_read(state, &mut look));
+            let most = read
+                .into_iter()
+                .filter(|(of, _)| picture.contains(of))
+                .max_by_key(|(of, times)| (*times, usize::MAX - of));
+            most.map(|(of, _)| of).into_iter().collect::<Near>()
+        };
+        let mut groups: Vec<(Near, Near)> = others.into_iter().map(|m| ([m].into(), beside(m))).collect();
+        groups.insert(0, (picture, Near::new()));
+        groups.retain(|(group, _)| !group.is_empty());
+        self.graph(&near, &groups, how, work)
+    }
+
+    /// What silence comes to for these machines, from the untouched beginning where that is wanted, and from all that the groups can be in side by side.
+    fn graph(
+        &self,
+        near: &Near,
+        groups: &[(Near, Near)],
+        (untouched, look): (bool, Look),
+        work: &mut Work,
+    ) -> Result<Option<Graph>, Enough> {
+        let (small, _) = silence::silent(&self.base, &self.states, (self.quiet, self.real()));
+        let far: Near = (0..small.machines.len()).filter(|m| !near.contains(m)).collect();
+        let mut free = silence::pressed_by(&small, far.into_iter());
+        let real = self.real();
+        let Some(small) = far::left_free_alone(&small, near) else { return Ok(None) };
+        free |= (real..small.buttons.len()).fold(0, |mask, b| mask | 1 << b);
+        let (mut small, _) = reduce::reduced(&small, &self.watch);
+        live::rest(&mut small, &self.watch);
+        let model = Model::as_is(small, (self.unfelt.clone(), BTreeSet::new(), real), &self.watch)?;
+        let mut sets = Sets::new(&model, &self.watch, Who::Free(free))?;
+        sets.edges = Some(Vec::new());
+        if untouched {
+            sets.begin(&model.starts()?, work)?;
+            sets.run(work)?;
+            sets.floor = u32::try_from(sets.nodes.len()).unwrap_or(u32::MAX);
+        }
+        let senders: Vec<usize> = model.form.messages.iter().map(|message| message.sender).collect();
+        let mut parts: Vec<Part> = Vec::new();
+        for (nth, (group, shared)) in groups.iter().enumerate() {
+            let all: Near = group.union(shared).copied().collect();
+            let Some(reached) = self.reached(&all, &model, work)? else { return Ok(None) };
+            let join = |part: &Part, other: &Part| part.beside(other, (group, shared), &senders);
+            parts = match nth {
+                0 => reached,
+                _ => parts
+                    .iter()
+                    .flat_map(|part| reached.iter().filter_map(|other| join(part, other)))
+                    .collect(),
+            };
+        }
+        for part in parts {
+            let (whole, zone) = part.in_order(&model);
+            sets.seed(&whole, zone, work)?;
+        }
+        sets.run(work)?;
+        Ok(Some(Graph::of(&sets, look)))
+    }
+
+    /// What these machines can be in, in states that last, with everything else left free: one set for each situation, without
+    /// what nothing reads any more.
+    fn reached(&self, group: &Near, silent: &Model, work: &mut Work) -> Result<Option<Vec<Part>>, Enough> {
+        let Some(small) = far::left_free_alone(&self.coarse, group) else { return Ok(None) };
+        let free = loosen::timers(&small);
+        let model = Model::as_is(small, (self.unfelt.clone(), free, self.real()), &self.watch)?;
+        let mut sets = Sets::new(&model, &self.watch, Who::Anybody)?;
+        sets.begin(&model.starts()?, work)?;
+        sets.run(work)?;
+        let keeps = Keeps {
+            group,
+            live: (0..self.base.machines.len())
+                .map(|m| live::live_in(&silent.form, m, &self.watch))
+                .collect(),
+            stretches: &self.stretches,
+            base: &self.base,
+            template: blank(silent).whole,
+        };
+        let packer = Packer::new(silent, Timers::Alike(FAR), 1);
+        let mut found: BTreeMap<Packed, Part> = BTreeMap::new();
+        for at in 0..sets.nodes.len() {
+            if sets.nodes[at].covered.is_some() {
+                continue;
+            }
+            let whole = sets.whole(u32::try_from(at).unwrap_or(u32::MAX));
+            if group.iter().any(|m| !self.states[*m].contains(&whole.situation.machines[*m].state)) {
+                continue;
+            }
+            let part = Part::of(&model, whole, sets.nodes[at].zone.clone());
+            for part in part.forgetting(&keeps) {
+                let key = packer.pack(&part.whole);
+                match found.entry(key) {
+                    Entry::Vacant(place) => drop(place.insert(part)),
+                    Entry::Occupied(mut place) => {
+                        let hull = place.get().zone.hull(&part.zone);
+                        place.get_mut().zone = hull;
+                    }
+                }
+            }
+        }
+        Ok(Some(found.into_values().collect()))
+    }
+}
+
+/// Rules with what nobody can feel taken out, without light, lengths and numbers loose except those that are counted; and the kept
+/// numbers that nobody can feel. `put_back`: see [`live`].
+fn based(form: &Form, watch: &Watch, put_back: bool) -> (Form, BTreeSet<Place>) {
+    let mut base = form.clone();
+    loosen::lengths(&mut base);
+    let (mut base, _) = reduce::reduced(&base, watch);
+    for machine in &mut base.machines {
+        machine.numbers.iter_mut().for_each(|number| number.shown_on = None);
+        for state in &mut machine.states {
+            state.lights.clear();
+            state.writes.clear();
+        }
+    }
+    let counters = loosen::counters(&base);
+    loosen::numbers_but(&mut base, watch, &counters);
+    let (mut base, unfelt) = reduce::reduced(&base, watch);
+    if put_back {
+        live::rest(&mut base, watch);
+    }
+    (base, unfelt)
+}
+
+/// Ticks of play that are looked at for the states that machines are in together when nobody touches anything.
+const PLAYED: u32 = 200_000;
+/// Of these, ticks before a button is stuck.
+const BEFORE_STUCK: u32 = 4_001;
+
+/// The states that machines are in together in plays that nobody touches, or, with a stuck button, in what follows on such plays:
+/// not all of them perhaps, but each one was seen in a play of the referee.
+fn seen_untouched(form: &Form, quiet: Who) -> BTreeSet<Vec<usize>> {
+    let mut seen = BTreeSet::new();
+    let nobody = Input::default();
+    let held = (0..form.buttons.len()).map(|b| quiet == Who::Holding(b)).collect();
+    let stuck = Input { held, ..Input::default() };
+    let mut untouched = begin_from(form, &Start::default(), &[]).situation;
+    let mut situation = untouched.clone();
+    for tick in 0..PLAYED {
+        if quiet != Who::Nobody && tick % BEFORE_STUCK == 0 {
+            for _ in 0..tick / 11 % BEFORE_STUCK {
+                untouched = step_on(form, untouched, &nobody).situation;
+            }
+            situation.clone_from(&untouched);
+        } else {
+            let states: Vec<usize> = situation.machines.iter().map(|being| being.state).collect();
+            seen.insert(states);
+        }
+        situation = step_on(form, situation, &stuck).situation;
+    }
+    seen
+}
+
+/// The most ticks until what is asked for must have come; none where sets do not show that it must.
+pub(crate) fn bound(form: &Form, question: &Question, work: &mut Work) -> Result<Option<u64>, Enough> {
+    let (quiet, sees) = match question {
+        Question::Home(quiet) => (*quiet, Vec::new()),
+        Question::Alone(button) => (Who::Nobody, Turn::sees(form, *button)),
+        _ => (Who::Nobody, Vec::new()),
+    };
+    let mut calm = Calm::new(form, quiet, sees);
+    calm.settle(work)?;
+    let turn = |situation: &Situation| match question {
+        Question::Alone(button) => Turn { calm: &calm, button: *button }.is(situation),
+        _ => false,
+    };
+    let Some(graph) = calm.whole_graph((matches!(question, Question::Home(_)), &turn), work)? else {
+        return Ok(None);
+    };
+    let ticks = match question {
+        Question::Home(_) => {
+            let seen = seen_untouched(form, quiet);
+            graph.leaves_for_good(&|whole| {
+                let situation = calm.with_idle(&whole.situation);
+                !seen.contains(&situation.machines.iter().map(|being| being.state).collect::<Vec<usize>>())
+            })
+        }
+        Question::Alone(_) => graph.meets(),
+        _ => graph.changes(),
+    };
+    Ok(ticks.map(|ticks| ticks + calm.ticks))
+}
