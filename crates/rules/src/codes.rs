@@ -1,6 +1,6 @@
 //! Every code that the rules reader can give, with what there is to say about it.
 //!
-//! A fault or caution is made from a [`Code`], and codes are made only here: none can be given that nobody can explain.
+//! A fault or caution is made from a `Code`, and codes are made only here: none can be given that nobody can explain.
 //! `tests/codes.rs` reads every example.
 
 mod names;
