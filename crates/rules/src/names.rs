@@ -413,14 +413,14 @@ impl<'a> Lookup<'a> {
 
     /// A state of a tree, by position.
     pub(crate) fn state(&mut self, tree: &MachineTree, name: &Name) -> Option<usize> {
-        let known: Vec<&str> = tree.states.iter().map(|state| state.name.text.as_str()).collect();
-        self.among(tree, ("state", codes::UNKNOWN_STATE, "expected a state"), name, &known)
+        let known = tree.states.iter().map(|state| state.name.text.as_str());
+        self.among(tree, ("state", codes::UNKNOWN_STATE, "expected a state"), name, known)
     }
 
     /// A timer of a tree, by position.
     pub(crate) fn timer_of(&mut self, tree: &MachineTree, name: &Name) -> Option<usize> {
-        let known: Vec<&str> = tree.timers.iter().map(|timer| timer.text.as_str()).collect();
-        self.among(tree, ("timer", codes::UNKNOWN_TIMER, "expected a timer of this machine"), name, &known)
+        let known = tree.timers.iter().map(|timer| timer.text.as_str());
+        self.among(tree, ("timer", codes::UNKNOWN_TIMER, "expected a timer of this machine"), name, known)
     }
 
     /// An own timer, by position.
@@ -431,31 +431,31 @@ impl<'a> Lookup<'a> {
 
     /// A number of a tree, by position.
     pub(crate) fn number_in(&mut self, tree: &MachineTree, name: &Name) -> Option<usize> {
-        let known: Vec<&str> = tree.numbers.iter().map(|number| number.name.text.as_str()).collect();
+        let known = tree.numbers.iter().map(|number| number.name.text.as_str());
         let words = ("number", codes::UNKNOWN_NUMBER, "expected a number of this machine");
-        self.among(tree, words, name, &known)
+        self.among(tree, words, name, known)
     }
 
     /// An own bag, by position.
     pub(crate) fn bag(&mut self, name: &Name) -> Option<usize> {
         let (_, tree) = self.own_tree()?;
-        let known: Vec<&str> = tree.bags.iter().map(|bag| bag.name.text.as_str()).collect();
-        self.among(tree, ("bag", codes::UNKNOWN_BAG, "expected a bag of this machine"), name, &known)
+        let known = tree.bags.iter().map(|bag| bag.name.text.as_str());
+        self.among(tree, ("bag", codes::UNKNOWN_BAG, "expected a bag of this machine"), name, known)
     }
 
     /// The position of a name among those a machine has of one kind.
-    fn among(
+    fn among<'n>(
         &mut self,
         tree: &MachineTree,
         (what, code, expected): (&str, Code, &str),
         name: &Name,
-        known: &[&str],
+        known: impl Iterator<Item = &'n str> + Clone,
     ) -> Option<usize> {
-        if let Some(at) = known.iter().position(|known| *known == name.text) {
+        if let Some(at) = known.clone().position(|known| known == name.text) {
             return Some(at);
         }
         let message = format!("`{}` has no {what} `{}`", tree.name.text, name.text);
-        self.unknown(code, name, message, expected, known.iter().copied())
+        self.unknown(code, name, message, expected, known)
     }
 }
 
