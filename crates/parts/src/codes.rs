@@ -129,7 +129,7 @@ pub const WRITTEN: &[&Explained] = &[
     &Explained::new(
         "quantity/parts",
         "Several parts stand here that do not make one quantity.",
-        "Only feet and inches go together: `5 ft 6 in`.",
+        "Only units of one family go together, the larger one first: `5 ft 6 in`.",
     )
     .example("height  = \"4 ft 2 ft\"", "height  = \"4 ft\""),
 ];
