@@ -350,7 +350,7 @@ impl Sentences<'_> {
             Part::Named(name) => match name.as_str() {
                 "NAME" => out.push(Token::Word((*self.dice.one(self.names)).to_owned())),
                 "INTEGER" => {
-                    out.push(Token::Int((*self.dice.one(&["0", "1", "2", "3", "007", "250"])).to_owned()))
+                    out.push(Token::Int((*self.dice.one(&["0", "1", "2", "3", "007", "250"])).to_owned()));
                 }
                 "path" if self.dice.roll(4) == 0 && !self.in_paths.is_empty() => {
                     out.push(Token::Word((*self.dice.one(self.in_paths)).to_owned()));
