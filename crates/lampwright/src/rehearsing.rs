@@ -10,7 +10,7 @@ use rules::form::{Form, Slider, Unit};
 use source::Text;
 
 /// So many parties of each sort play for the book: enough for its words, and no builder waits for it.
-const FOR_THE_BOOK: u64 = 40;
+const FOR_THE_BOOK: u64 = 80;
 /// Of all chance in the book: the same description gives the same bytes.
 const SEED: u64 = 1;
 /// Rules with more ways out than this are not played while a book is printed: nothing may keep it waiting.

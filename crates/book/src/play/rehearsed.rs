@@ -11,9 +11,9 @@ const PT: f64 = 14.0;
 /// The whole width of a picture.
 const WIDE_MM: f64 = 176.0;
 /// From one party's row to the next.
-const ROW_MM: f64 = 8.6;
+const ROW_MM: f64 = 7.8;
 /// Height of the picture of a constant.
-const HIGH_MM: f64 = 46.0;
+const HIGH_MM: f64 = 38.0;
 
 /// The view; or the words for why there is none.
 pub(super) fn view(beside: &Beside) -> Value {
@@ -34,10 +34,9 @@ pub(super) fn view(beside: &Beside) -> Value {
         "parties": by_party(rehearsal),
         "constant": telling(rehearsal).map(|constant| by_constant(rehearsal, constant)),
         "played": format!(
-            "{} parties of each sort, {} played with seed {}",
+            "{} parties of each sort, {}",
             rehearsal.games,
-            if rehearsal.bouts { "up to five bouts each," } else { "a minute each," },
-            rehearsal.seed
+            if rehearsal.bouts { "up to five bouts each" } else { "a minute each" }
         ),
     })
 }

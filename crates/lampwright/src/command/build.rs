@@ -41,13 +41,16 @@ pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> 
     progress.set_message("reading");
     let reading = showing::read(&arguments.folder)?;
     progress.set_message("planning");
-    let planned = reading.plan(&mut Planner::new());
+    // People play while it is planned: neither waits for the other.
+    let (planned, beside) = std::thread::scope(|scope| {
+        let playing = scope.spawn(|| reading.sound().map(|display| rehearsing::beside(&reading, display)));
+        let planned = reading.plan(&mut Planner::new());
+        (planned, playing.join().ok().flatten().unwrap_or_default())
+    });
     let plan = planned.as_ref().map(|(_, plan)| plan);
     let ending = showing::ending(plan);
     let mut files = Vec::new();
     if let (Some((display, plan)), true) = (&planned, ending != Ending::Faults) {
-        progress.set_message("rehearsing");
-        let beside = rehearsing::beside(&reading, display);
         progress.set_message("printing");
         let contents = contents(display, plan, &beside)?;
         progress.set_message("writing");
