@@ -1,14 +1,16 @@
 //! Plain search made fast: the same situations, steps and answers as the referee of searches, `crate::plain`, from tables.
 //!
 //! What makes it fast, and why each is allowed:
-//! - *Tabulated moves*: see `moves`.
+//! - *Tabulated moves*: see `moves`; of a few machines together: see `groups`.
 //! - *Listened presses only*: a press that no machine's present state listens to changes nothing, so that the tick with it
 //!   and the tick without it lead to the same situation. It is the same reckoning as the referee's ([`Model::moves`]), and
 //!   a special case of cutting what has no effect (static slicing: L. I. Millett and T. Teitelbaum, "Slicing Promela and its
 //!   applications to model checking, simulation, and protocol understanding", SPIN workshop 1998; from memory).
-//! - *Packing*: a situation is the numbers of its machines' locals side by side, in one word of 64 bits, or 128. The widths
+//! - *Packing*: a situation is the numbers of its groups' locals side by side, in one word of 64 bits, or 128. The widths
 //!   grow as locals are met; the search then begins anew with its tables kept.
-//! - *Batches*: situations are looked for many at a time: see `table`.
+//! - *Rows*: one field of the word is the place of a bit where that saves memory: see `rows`; else whole words are kept, and
+//!   looked for many at a time: see `table`.
+//! - *Mirror images* looked at once, where the caller allows it: see `mirror`. Only this changes how many situations there are.
 //!
 //! It goes breadth first by layers and remembers no parents. When a claim fails, the layers are worked out once more and kept,
 //! the way is found backwards through them, and the referee's own moves name the inputs. So the play has the fewest ticks.
