@@ -12,7 +12,7 @@
 mod common;
 
 use common::rules;
-use prove::promela::{Presses, process};
+use prove::promela::{Presses, model, process};
 use prove::{Answer, Engine, Limits, Verdict, prove_some};
 use rules::form::Form;
 use std::fmt::Write;
@@ -75,6 +75,10 @@ fn checker(forms: &[(u32, String, Form)], folder: &Path) {
     }
     let read = "c_code { now.which = atoi(getenv(\"WHICH\")); }";
     write!(model, "init {{ atomic {{ {read}; if\n{ways}fi }} }}\n").unwrap();
+    compile(&model, folder);
+}
+
+fn compile(model: &str, folder: &Path) {
     std::fs::create_dir_all(folder).unwrap();
     std::fs::write(folder.join("model.pml"), model).unwrap();
     ran(Command::new("spin").args(["-a", "model.pml"]).current_dir(folder), "spin");
@@ -188,4 +192,52 @@ fn spin_answers_as_both_searches_do() {
         sum.rule_sets, sum.proved, sum.refuted, sum.counted, sum.states
     );
     assert!(sum.rule_sets * 20 >= count * 19 && sum.proved > count && sum.refuted > count);
+}
+
+fn read(text: &str) -> Form {
+    let (form, faults) = rules::read(&source::Text::new("one.rules", text.to_owned()), &common::interface());
+    assert!(!faults.iter().any(finding::Fault::stops), "{faults:?}");
+    form
+}
+
+/// What the random rules have none of: a setting, numbers below 0, flashing, quotients, and presses that are tried only where
+/// somebody listens.
+#[test]
+fn a_model_of_one_claim_stands_alone() {
+    let form = read(
+        "tick 50 ms
+setting most 1..3 = 2
+machine a
+  number depth -3..3
+  number half -2..1
+  state calm
+  state busy writes 1 on board flashing
+  calm on press west if depth > 0 - most do depth = depth - 1, half = depth / 2 go busy
+  calm on press east do depth = max((depth + 3) % 2 * 3, 0 - 3) stay
+  busy after 1200 ms go calm
+claim deep never a.depth < -2 and a.half = -1 and most < 3
+claim deeper never a.depth < -2 and a.half = -1
+",
+    );
+    // Worked out by hand: a press leads down to `0 - most`, and -3 / 2 is -1.
+    for (claim, holds) in [("deep", true), ("deeper", false)] {
+        let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("spin").join(claim);
+        compile(&model(&form, claim, Presses::Heard).unwrap(), &folder);
+        let (broken, states, said) = check(&folder, 0);
+        let plain = answers(&form, Engine::Plain).into_iter().find(|answer| answer.claim == claim).unwrap();
+        assert_eq!((!broken, plain.proved()), (holds, holds), "{}\n{said}", plain.words);
+        // Before its first tick the checker has one state of its own.
+        if let Verdict::Proved { covered } = plain.verdict {
+            assert_eq!(covered.situations + 1, states, "{said}");
+        }
+    }
+}
+
+#[test]
+fn what_has_no_words_in_a_model_is_refused() {
+    let nested = (0..14).fold("a.n".to_owned(), |inner, k| format!("min({inner}, {})", 3 + k));
+    let form = read(&format!("machine a\n  number n 0..3\n  state s\nclaim long never {nested} > 3\n"));
+    let unsaid = |claim: &str| model(&form, claim, Presses::Any).unwrap_err().to_string();
+    assert_eq!(unsaid("other"), "the rules make no claim `other`");
+    assert_eq!(unsaid("long"), "an expression would have more than 50000 letters in the model");
 }

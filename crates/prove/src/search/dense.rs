@@ -30,12 +30,25 @@ impl Dense {
         self.places = if bits > MOST_BITS { Vec::new() } else { vec![0; 1 << bits] };
     }
 
-    /// Makes room for a value of a field; forgets everything where there was none.
+    /// Whether there is a table at all.
+    pub(super) fn is_there(&self) -> bool {
+        !self.places.is_empty()
+    }
+
+    /// Makes room for a value of a field. What is known moves along; where the table gets too large, it is forgotten.
     pub(super) fn fit(&mut self, field: usize, value: u32) {
         let needed = u32::BITS - value.leading_zeros();
-        if needed > self.widths[field] {
-            self.widths[field] = needed;
-            self.lay_out();
+        if needed <= self.widths[field] {
+            return;
+        }
+        let (old, low) = (std::mem::take(&mut self.places), self.shifts[field] + self.widths[field]);
+        let wider = needed - self.widths[field];
+        self.widths[field] = needed;
+        self.lay_out();
+        // All fields behind this one move by as much as it gets wider.
+        for (place, known) in old.into_iter().enumerate().filter(|(_, known)| *known != 0) {
+            let behind = place >> low << low;
+            self.put((place - behind) | behind << wider, known);
         }
     }
 

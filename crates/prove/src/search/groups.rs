@@ -16,7 +16,7 @@ use rules::step::Situation;
 /// Machines of a group at most: their numbers stand side by side in 128 bits.
 const MOST_MACHINES: usize = 5;
 /// Locals of a group at most, by those its machines have had when it is made.
-const MOST_LOCALS: usize = 1 << 14;
+const MOST_LOCALS: usize = 1 << 12;
 /// More numbers than this and a group is no help any more.
 const TOO_MANY: usize = 1 << 22;
 
@@ -293,7 +293,9 @@ impl<'a> Groups<'a> {
     #[inline(always)]
     pub(super) fn entry(&mut self, g: usize, joint: &Joint) -> Result<u32, Unfit> {
         let group = &self.groups[g];
-        let place = joint.locals[g] as usize | self.place(&group.sources, &group.entries.shifts[1..], joint);
+        let local = |g: usize| joint.locals[g];
+        let seen = self.place(&group.sources, &group.entries.shifts[1..], &local, joint.settings);
+        let place = local(g) as usize | seen;
         match group.entries.at(place) {
             0 => self.new_entry(g, place, joint),
             known => Ok(known - 1),
@@ -302,10 +304,16 @@ impl<'a> Groups<'a> {
 
     /// What is seen, under the fields of a table.
     #[inline(always)]
-    fn place(&self, sources: &[Source], shifts: &[u32], joint: &Joint) -> usize {
-        let mut place = (joint.settings as usize) << shifts[sources.len()];
+    fn place(
+        &self,
+        sources: &[Source],
+        shifts: &[u32],
+        local: &impl Fn(usize) -> u32,
+        settings: u32,
+    ) -> usize {
+        let mut place = (settings as usize) << shifts[sources.len()];
         for (source, shift) in sources.iter().zip(shifts) {
-            let seen = self.eyes[source.eye].by_local[joint.locals[source.group] as usize];
+            let seen = self.eyes[source.eye].by_local[local(source.group) as usize];
             place |= (seen as usize) << shift;
         }
         place
@@ -314,22 +322,30 @@ impl<'a> Groups<'a> {
     #[cold]
     fn new_entry(&mut self, g: usize, place: usize, joint: &Joint) -> Result<u32, Unfit> {
         let group = &self.groups[g];
+        if group.entries.is_there() {
+            let entry = self.fresh_entry(g)?;
+            self.groups[g].entries.put(place, entry + 1);
+            return Ok(entry);
+        }
         let seen = group
             .sources
             .iter()
             .map(|source| self.eyes[source.eye].by_local[joint.locals[source.group] as usize]);
         let key: Vec<u32> = seen.chain([joint.locals[g], joint.settings]).collect();
-        let group = &mut self.groups[g];
-        if let Some(known) = group.rare.get(&key) {
-            group.entries.put(place, *known + 1);
+        if let Some(known) = self.groups[g].rare.get(&key) {
             return Ok(*known);
         }
+        let entry = self.fresh_entry(g)?;
+        self.groups[g].rare.insert(key, entry);
+        Ok(entry)
+    }
+
+    fn fresh_entry(&mut self, g: usize) -> Result<u32, Unfit> {
+        let group = &mut self.groups[g];
         // One more than an entry still fits.
         let entry = u32::try_from(group.moves.len() + 1).map_err(|_| Unfit)? - 1;
         group.moves.resize(group.moves.len() + (1 << group.heard.len()), Moves::default());
         group.plain.resize(group.moves.len(), 0);
-        group.rare.insert(key, entry);
-        group.entries.put(place, entry + 1);
         Ok(entry)
     }
 
@@ -418,21 +434,21 @@ impl<'a> Groups<'a> {
         Moves::new(from, self.groups[g].outs.len(), (ticks, leaves))
     }
 
-    /// Whether the claim fails in a situation.
+    /// Where the claim's verdict stands, and what is known there.
     #[inline(always)]
-    pub(super) fn fails(&mut self, joint: &Joint) -> bool {
-        let place = self.place(&self.claim, &self.verdicts.shifts, joint);
-        match self.verdicts.at(place) {
-            0 => {
-                let mut machines = std::mem::take(&mut self.machines);
-                self.unfold(joint, &mut machines);
-                let fails = self.parts.fails(&machines);
-                self.machines = machines;
-                self.verdicts.put(place, 1 + u32::from(fails));
-                fails
-            }
-            known => known == 2,
-        }
+    pub(super) fn verdict(&self, local: &impl Fn(usize) -> u32, settings: u32) -> (usize, u32) {
+        let place = self.place(&self.claim, &self.verdicts.shifts, local, settings);
+        (place, self.verdicts.at(place))
+    }
+
+    /// Whether the claim fails in a situation, whose verdict stands there.
+    pub(super) fn fails(&mut self, place: usize, joint: &Joint) -> bool {
+        let mut machines = std::mem::take(&mut self.machines);
+        self.unfold(joint, &mut machines);
+        let fails = self.parts.fails(&machines);
+        self.machines = machines;
+        self.verdicts.put(place, 1 + u32::from(fails));
+        fails
     }
 }
 

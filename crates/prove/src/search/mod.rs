@@ -1,14 +1,16 @@
 //! Plain search made fast: the same situations, steps and answers as the referee of searches, `crate::plain`, from tables.
 //!
 //! What makes it fast, and why each is allowed:
-//! - *Tabulated moves*: see `moves`.
+//! - *Tabulated moves*: see `moves`; of a few machines together: see `groups`.
 //! - *Listened presses only*: a press that no machine's present state listens to changes nothing, so that the tick with it
 //!   and the tick without it lead to the same situation. It is the same reckoning as the referee's ([`Model::moves`]), and
 //!   a special case of cutting what has no effect (static slicing: L. I. Millett and T. Teitelbaum, "Slicing Promela and its
 //!   applications to model checking, simulation, and protocol understanding", SPIN workshop 1998; from memory).
-//! - *Packing*: a situation is the numbers of its machines' locals side by side, in one word of 64 bits, or 128. The widths
+//! - *Packing*: a situation is the numbers of its groups' locals side by side, in one word of 64 bits, or 128. The widths
 //!   grow as locals are met; the search then begins anew with its tables kept.
-//! - *Batches*: situations are looked for many at a time: see `table`.
+//! - *Rows*: one field of the word is the place of a bit where that saves memory: see `rows`; else whole words are kept, and
+//!   looked for many at a time: see `table`.
+//! - *Mirror images* looked at once, where the caller allows it: see `mirror`. Only this changes how many situations there are.
 //!
 //! It goes breadth first by layers and remembers no parents. When a claim fails, the layers are worked out once more and kept,
 //! the way is found backwards through them, and the referee's own moves name the inputs. So the play has the fewest ticks.
@@ -16,23 +18,25 @@
 
 mod dense;
 mod groups;
+mod layout;
 mod mirror;
 mod moves;
+mod play;
 mod rows;
 mod table;
 mod views;
 
-use crate::answer::Trace;
 use crate::model::{Model, Who};
 use crate::pack::Whole;
-use crate::plain::{self, Found, after, tick_in};
+use crate::plain::{self, Found};
 use crate::watch::Watch;
 use crate::work::{Enough, Work};
 use groups::{Groups, alone, neighbours};
+use layout::{Layout, bits};
 use mirror::Mirror;
 use moves::{Joint, Move, Moves, Parts, Unfit};
+use play::recover;
 use rows::Rows;
-use rules::step::{Clock, Input, Start};
 use table::{Set, Table, Word};
 
 /// Situations whose followers are worked out before any of them is looked for.
@@ -64,81 +68,11 @@ impl From<Enough> for Stop {
     }
 }
 
+/// Up to so many locals may be many more in a while, or not.
+const FEW_LOCALS: usize = 1 << 9;
+
 /// Situations after which machines are grouped, and grouped anew.
 const SAMPLES: [u64; 2] = [1 << 8, 1 << 16];
-
-/// Where the fields of a word are.
-#[derive(Clone, Debug, PartialEq, Eq)]
-struct Layout {
-    widths: Vec<u32>,
-    shifts: Vec<u32>,
-    masks: Vec<u32>,
-    /// Simulated presses, held buttons, settings: place and width.
-    simulated: (u32, u32),
-    held: (u32, u32),
-    settings: (u32, u32),
-    bits: u32,
-}
-
-fn bits(values: usize) -> u32 {
-    usize::BITS - values.saturating_sub(1).leading_zeros()
-}
-
-impl Layout {
-    fn new(model: &Model, widths: &[u32], settings: usize) -> Self {
-        let buttons = u32::try_from(model.form.buttons.len()).unwrap_or(64);
-        let mut at = 0;
-        let mut field = |width: u32| {
-            at += width;
-            at - width
-        };
-        let shifts = widths.iter().map(|width| field(*width)).collect();
-        let masks = widths.iter().map(|width| (1 << width) - 1).collect();
-        let simulated = if model.simulates() { buttons } else { 0 };
-        let held = if model.tracked.contains(&true) { buttons } else { 0 };
-        let settings = bits(settings);
-        Self {
-            simulated: (field(simulated), simulated),
-            held: (field(held), held),
-            settings: (field(settings), settings),
-            shifts,
-            masks,
-            widths: widths.to_vec(),
-            bits: at,
-        }
-    }
-
-    fn word<W: Word>(&self, joint: &Joint) -> W {
-        let mut word = W::default();
-        for (local, shift) in joint.locals.iter().zip(&self.shifts) {
-            word = word.with(*local, *shift);
-        }
-        self.shared(word, joint.simulated, joint.held, joint.settings)
-    }
-
-    #[inline(always)]
-    fn shared<W: Word>(&self, word: W, simulated: u64, held: u64, settings: u32) -> W {
-        let put = |word: W, value: u64, (shift, width): (u32, u32)| {
-            if width == 0 { word } else { word.with(u32::try_from(value).unwrap_or(0), shift) }
-        };
-        let word = put(word, simulated, self.simulated);
-        let word = put(word, held, self.held);
-        put(word, u64::from(settings), self.settings)
-    }
-
-    #[inline(always)]
-    fn joint<W: Word>(&self, word: W, joint: &mut Joint) {
-        joint.locals.clear();
-        joint
-            .locals
-            .extend(self.shifts.iter().zip(&self.masks).map(|(shift, mask)| word.field(*shift, *mask)));
-        let take =
-            |(shift, width): (u32, u32)| if width == 0 { 0 } else { word.field(shift, (1 << width) - 1) };
-        joint.simulated = u64::from(take(self.simulated));
-        joint.held = u64::from(take(self.held));
-        joint.settings = take(self.settings);
-    }
-}
 
 /// Scratch of working out what follows, kept from one situation to the next.
 #[derive(Default)]
@@ -155,8 +89,8 @@ struct Search<'a, 'm> {
     scratch: Scratch,
     /// After how many situations to stop for a sample.
     sample: u64,
-    /// Whether to try rows.
-    rows: bool,
+    /// How many fields have made wasteful rows.
+    wasteful: usize,
     /// Where mirror images count as one.
     mirror: Option<&'a Mirror>,
 }
@@ -241,19 +175,30 @@ impl Search<'_, '_> {
     fn least<W: Word>(&mut self, mirror: &Mirror, word: W) -> Result<W, Stop> {
         let layout = &self.layout;
         let mut image = W::default();
-        for (g, (shift, mask)) in layout.shifts.iter().zip(&layout.masks).enumerate() {
-            let (to, local) = self.groups.mirrored(mirror, g, word.field(*shift, *mask))?;
+        for g in 0..layout.shifts.len() {
+            let (to, local) = self.groups.mirrored(mirror, g, layout.local(word, g))?;
             if local > layout.masks[to] {
                 return Err(Stop::Narrow);
             }
             image = image.with(local, layout.shifts[to]);
         }
-        let take =
-            |(shift, width): (u32, u32)| if width == 0 { 0 } else { word.field(shift, (1 << width) - 1) };
-        let buttons = |field| mirror.buttons(u64::from(take(field)));
-        let image =
-            layout.shared(image, buttons(layout.simulated), buttons(layout.held), take(layout.settings));
+        let (simulated, held) = layout.buttons(word);
+        let (simulated, held) = (mirror.buttons(simulated), mirror.buttons(held));
+        let image = layout.shared(image, simulated, held, layout.settings(word));
         Ok(word.min(image))
+    }
+
+    /// Whether the claim fails in a situation.
+    #[inline(always)]
+    fn fails<W: Word>(&mut self, word: W) -> bool {
+        let layout = &self.layout;
+        match self.groups.verdict(&|g| layout.local(word, g), layout.settings(word)) {
+            (_, 1) => false,
+            (place, _) => {
+                layout.joint(word, &mut self.scratch.joint);
+                self.groups.fails(place, &self.scratch.joint)
+            }
+        }
     }
 
     /// Layer after layer; where `layers` is given, they are kept there.
@@ -265,8 +210,10 @@ impl Search<'_, '_> {
     ) -> Result<(), Stop> {
         // By the field that can hold the most values, as long as its rows are short; with one field there is no rest.
         let fields = self.layout.shifts.iter().zip(&self.layout.masks);
-        let rows = fields.filter_map(|(shift, mask)| Rows::<W>::new(*shift, *mask)).max_by_key(Rows::values);
-        match rows.filter(|_| self.rows && self.layout.shifts.len() > 1) {
+        let mut rows: Vec<Rows<W>> = fields.filter_map(|(shift, mask)| Rows::new(*shift, *mask)).collect();
+        rows.sort_by_key(|rows| std::cmp::Reverse(rows.values()));
+        let alone = self.layout.shifts.len() < 2;
+        match rows.into_iter().nth(self.wasteful).filter(|_| !alone) {
             Some(rows) => self.run_with(rows, seeds, layers, work),
             None => self.run_with(Table::new(), seeds, layers, work),
         }
@@ -291,7 +238,6 @@ impl Search<'_, '_> {
             work.situation(size_of::<W>() as u64 * 2)?;
         }
         let mut depth = 0;
-        let mut joint = Joint::default();
         while !layer.is_empty() {
             if let Some(layers) = &mut layers {
                 layers.push(layer.clone());
@@ -304,8 +250,7 @@ impl Search<'_, '_> {
                 let fresh = next.len();
                 table.meet(&out, &mut next);
                 for word in &next[fresh..] {
-                    self.layout.joint(*word, &mut joint);
-                    if self.groups.fails(&joint) {
+                    if self.fails(*word) {
                         return Err(Stop::Fails(depth + 1));
                     }
                     work.situation(size_of::<W>() as u64 * 2)?;
@@ -367,7 +312,7 @@ pub(crate) fn search(
     let begun = (work.covered.steps, work.bytes);
     let machines = model.form.machines.len();
     let mut groups = Groups::new(parts, &alone(machines), mirror);
-    let (mut samples, mut rows) = (SAMPLES.to_vec(), true);
+    let (mut samples, mut wasteful) = (SAMPLES.to_vec(), 0);
     let mut widths = vec![4; machines];
     loop {
         let sample = samples.first().copied().unwrap_or(u64::MAX);
@@ -377,8 +322,10 @@ pub(crate) fn search(
             seeds.push(joint);
         }
         for (width, count) in widths.iter_mut().zip(&groups.counts()) {
+            // A field that is too long for rows gets room to grow: beginning anew costs more than bits.
+            let more = if *count > FEW_LOCALS { 3 } else { 1 };
             while bits(*count + 1) > *width {
-                *width = (bits(*count) + 1).min(24).max(*width + 1);
+                *width = (bits(*count) + more).min(24).max(*width + 1);
             }
         }
         let layout = Layout::new(model, &widths, groups.parts.settings.len());
@@ -389,13 +336,13 @@ pub(crate) fn search(
             return Ok(None);
         }
         let mut search =
-            Search { groups: &mut groups, layout, scratch: Scratch::default(), sample, rows, mirror };
+            Search { groups: &mut groups, layout, scratch: Scratch::default(), sample, wasteful, mirror };
         let ended =
             if wide { search.run::<u128>(&seeds, None, work) } else { search.run::<u64>(&seeds, None, work) };
         match ended {
             Ok(()) => return Ok(Some(Found::Nothing)),
             Err(Stop::Narrow) => {}
-            Err(Stop::Wasteful) => rows = false,
+            Err(Stop::Wasteful) => wasteful += 1,
             Err(Stop::Sampled) => {
                 samples.remove(0);
                 let together = neighbours(&groups.parts.counts(), mirror);
@@ -420,89 +367,4 @@ pub(crate) fn search(
             }
         }
     }
-}
-
-/// The play that fails after so many ticks: the layers once more, a way back through them, the referee's inputs along it.
-fn recover<W: Word>(
-    search: &mut Search,
-    graph: &plain::Graph,
-    (seeds, starts): (&[Joint], &[Start]),
-    depth: usize,
-) -> Option<Trace> {
-    let (model, watch) = (graph.model, graph.watch);
-    let mut layers: Vec<Vec<W>> = Vec::new();
-    let mut quiet = |_| {};
-    let all = crate::Limits { situations: u64::MAX, steps: u64::MAX, bytes: u64::MAX, sets: 0 };
-    let mut work = Work::new(all, &mut quiet);
-    let _ended = search.run(seeds, Some(&mut layers), &mut work);
-    let last = layers.get(depth.checked_sub(1)?)?.clone();
-    let (mut joint, mut way) = (Joint::default(), Vec::new());
-    let mut whole = |search: &Search, word: W| {
-        search.layout.joint(word, &mut joint);
-        let (situation, held) = search.groups.whole(&joint);
-        Whole { situation, held, mode: 0, clock: Clock::Off }
-    };
-    let fatal = |word: &W| input_to(model, watch, &whole(search, *word), None).is_some();
-    way.extend(last.into_iter().find(fatal));
-    let mut out = Vec::new();
-    for layer in layers[..depth - 1].iter().rev() {
-        let to = *way.last()?;
-        let mut before = None;
-        for word in layer {
-            out.clear();
-            search.follow_once(*word, &mut out, 0).ok()?;
-            if out.contains(&to) {
-                before = Some(*word);
-                break;
-            }
-        }
-        way.push(before?);
-    }
-    way.reverse();
-    let mirror = search.mirror;
-    // Of a pair, the one that the play has come to.
-    let pair = |whole: Whole| {
-        let image = mirror.map(|mirror| Whole {
-            situation: mirror.situation(&whole.situation),
-            held: mirror.held(&whole.held),
-            ..whole.clone()
-        });
-        [Some(whole), image].into_iter().flatten()
-    };
-    let mut pairs = way.iter().map(|word| pair(whole(search, *word)));
-    let (mut here, at) = pairs.next()?.find_map(|one| Some((one.clone(), graph.find(&one)?)))?;
-    let mut trace = graph.trace_to(starts, at)?;
-    for mut pair in pairs {
-        let (next, input) =
-            pair.find_map(|one| Some((one.clone(), input_to(model, watch, &here, Some(&one))?)))?;
-        trace.ticks.push(tick_in(&input));
-        here = next;
-    }
-    trace.ticks.push(tick_in(&input_to(model, watch, &here, None)?));
-    Some(trace)
-}
-
-/// Some input that leads to a situation; to a failure where none is given.
-fn input_to(model: &Model, watch: &Watch, from: &Whole, to: Option<&Whole>) -> Option<Input> {
-    let mut found = None;
-    let mut quiet = |_| {};
-    let mut work = Work::new(crate::Limits { steps: u64::MAX, ..crate::Limits::default() }, &mut quiet);
-    let _ended = model.moves(
-        (&from.situation, &from.held, Who::Anybody),
-        false,
-        &mut work,
-        &mut |_, input, outcome| {
-            let here = match (after(model, watch, from, input, outcome), to) {
-                (None, None) => true,
-                (Some(next), Some(to)) => next.contains(to),
-                _ => false,
-            };
-            if here {
-                found = Some(input.clone());
-                return Err(Enough::Found);
-            }
-            Ok(())
-        },
-    );
-    found
 }
