@@ -17,9 +17,8 @@ use crate::answer::Trace;
 use crate::live;
 use crate::model::{Model, action_lists, deciding};
 use crate::reduce::bounds;
-use crate::value::each_node;
 use crate::watch::{Watch, shows};
-use rules::form::{Action, Expr, Form, Machine, Node, State, Transition, Trigger, Two};
+use rules::form::{Action, Expr, Form, Machine, Node, State, Transition, Trigger, Two, each_node};
 use std::collections::BTreeSet;
 
 /// Machines by position.

@@ -2,9 +2,8 @@
 //! things alone are then one.
 
 use crate::far::each_read;
-use crate::value::each_node;
 use crate::watch::Watch;
-use rules::form::{Action, Expr, Form, Machine, Node, State, Ties, Trigger};
+use rules::form::{Action, Expr, Form, Machine, Node, State, Ties, Trigger, each_node};
 use std::collections::BTreeSet;
 
 /// A number (false) or a timer (true) of one machine, by position.

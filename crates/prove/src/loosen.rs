@@ -12,9 +12,8 @@
 
 use crate::model::{action_lists, actions, worked_out};
 use crate::reduce::{Place, bounds};
-use crate::value::each_node;
 use crate::watch::Watch;
-use rules::form::{Action, Expr, Form, Node, Ties, Two};
+use rules::form::{Action, Expr, Form, Node, Ties, Two, each_node};
 use std::collections::BTreeSet;
 
 /// Lengths made free; whether any was.

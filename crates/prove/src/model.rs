@@ -4,10 +4,10 @@
 use crate::far;
 use crate::loosen;
 use crate::reduce;
-use crate::value::{Sight, change_nodes, each_node};
+use crate::value::{Sight, change_nodes};
 use crate::watch::Watch;
 use crate::work::{Enough, Work};
-use rules::form::{Action, Expr, Form, Machine, Node, State, Ties, Trigger};
+use rules::form::{Action, Expr, Form, Machine, Node, State, Ties, Trigger, each_node};
 use rules::step::{Clock, Input, Outcome, Pick, Situation, Start, begin_from, step};
 use std::collections::{BTreeMap, BTreeSet};
 

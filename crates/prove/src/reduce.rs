@@ -7,9 +7,8 @@
 //! O. Grumberg, D. Peled, "Model Checking", MIT Press 1999, section 13.1; from memory.)
 
 use crate::model::{action_lists, actions, deciding};
-use crate::value::each_node;
 use crate::watch::{Watch, shows};
-use rules::form::{Action, Expr, Form, Node, Ties, Trigger, Two};
+use rules::form::{Action, Expr, Form, Node, Ties, Trigger, each_node};
 use std::collections::BTreeSet;
 
 pub(crate) type Place = (usize, usize);
@@ -170,22 +169,10 @@ pub(crate) fn bounds(form: &Form, expr: &Expr) -> (i64, i64) {
             let (least, most) = bounds(form, a);
             (-most, -least)
         }
-        Node::Two { f, a, b } => two_bounds(*f, bounds(form, a), bounds(form, b)),
+        Node::Two { f, a, b } => f.between(bounds(form, a), bounds(form, b)),
         Node::Left { .. } | Node::Spot => (0, i64::from(i32::MAX)),
         Node::In { .. } | Node::Running { .. } | Node::Due { .. } | Node::Not { .. } => (0, 1),
         Node::Held { .. } | Node::Pressed { .. } => (0, 1),
-    }
-}
-
-fn two_bounds(f: Two, a: (i64, i64), b: (i64, i64)) -> (i64, i64) {
-    match f {
-        Two::Add => (a.0 + b.0, a.1 + b.1),
-        Two::Sub => (a.0 - b.1, a.1 - b.0),
-        Two::Min => (a.0.min(b.0), a.1.min(b.1)),
-        Two::Max => (a.0.max(b.0), a.1.max(b.1)),
-        // Rough, and enough: more is kept than need be.
-        Two::Mul | Two::Div | Two::Rem => (i64::from(i32::MIN), i64::from(i32::MAX)),
-        _ => (0, 1),
     }
 }
 

@@ -46,19 +46,6 @@ impl Sight<'_> {
     }
 }
 
-/// Calls `look` on an expression and everything it is made of.
-pub(crate) fn each_node(expr: &Expr, look: &mut dyn FnMut(&Node)) {
-    look(&expr.node);
-    match &expr.node {
-        Node::Not { a } | Node::Neg { a } => each_node(a, look),
-        Node::Two { a, b, .. } => {
-            each_node(a, look);
-            each_node(b, look);
-        }
-        _ => {}
-    }
-}
-
 /// Replaces what is found in an expression, from the leaves up.
 pub(crate) fn change_nodes(expr: &mut Expr, change: &dyn Fn(&mut Node)) {
     match &mut expr.node {

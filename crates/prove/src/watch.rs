@@ -1,8 +1,8 @@
 //! What is looked for in every play: a claim as a small observer that walks along, with one clock of its own.
 
 use crate::model::Model;
-use crate::value::{Sight, each_node};
-use rules::form::{Claim, Claimed, Expr, Form, Machine, Node, Trigger};
+use crate::value::Sight;
+use rules::form::{Claim, Claimed, Expr, Form, Machine, Node, Trigger, each_node};
 use rules::step::{Input, Pick, Situation, step};
 
 /// A claim's observer.

@@ -7,7 +7,7 @@ mod spots;
 use crate::codes::{self, Code};
 use crate::declare;
 use crate::expand::Written;
-use crate::form::{Action, Expr, Form, Machine, Node, Transition, Trigger};
+use crate::form::{Action, Expr, Form, Machine, Node, Transition, Trigger, each_node};
 use crate::names::World;
 use crate::syntax::Span;
 use finding::Fault;
@@ -242,27 +242,18 @@ fn asked(form: &Form) -> BTreeSet<(usize, usize)> {
 }
 
 fn ask(expr: &Expr, asked: &mut BTreeSet<(usize, usize)>) {
-    match &expr.node {
-        Node::Running { m, i } | Node::Due { m, i } | Node::Left { m, i } => {
+    each_node(expr, &mut |node| {
+        if let Node::Running { m, i } | Node::Due { m, i } | Node::Left { m, i } = node {
             asked.insert((*m, *i));
         }
-        Node::Not { a } | Node::Neg { a } => ask(a, asked),
-        Node::Two { a, b, .. } => {
-            ask(a, asked);
-            ask(b, asked);
-        }
-        _ => {}
-    }
+    });
 }
 
 /// Whether some part of an expression passes a test.
 fn some_node(expr: &Expr, test: &impl Fn(&Node) -> bool) -> bool {
-    test(&expr.node)
-        || match &expr.node {
-            Node::Not { a } | Node::Neg { a } => some_node(a, test),
-            Node::Two { a, b, .. } => some_node(a, test) || some_node(b, test),
-            _ => false,
-        }
+    let mut some = false;
+    each_node(expr, &mut |node| some |= test(node));
+    some
 }
 
 /// The machine whose state, number or timer a part of an expression asks for.

@@ -2,8 +2,8 @@
 
 use crate::codes;
 use crate::form::{
-    Action, Digits, Dwell, FORMAT, Figure, Form, Machine, Message, Node, Remember, Setting, State, Timer,
-    Transition, Trigger, VERSION,
+    Action, Digits, Dwell, FORMAT, Figure, Form, Machine, Message, Remember, Setting, State, Timer,
+    Transition, Trigger, VERSION, each_node,
 };
 use crate::names::{Lookup, Outside, World};
 use crate::ranges::MAX_NODES;
@@ -378,9 +378,7 @@ pub(crate) fn hidden(machine: &mut Machine, state: usize, ticks: u32, name: Stri
 
 /// How many nodes an expression has.
 fn size(expr: &crate::form::Expr) -> usize {
-    match &expr.node {
-        Node::Not { a } | Node::Neg { a } => 1 + size(a),
-        Node::Two { a, b, .. } => 1 + size(a) + size(b),
-        _ => 1,
-    }
+    let mut size = 0;
+    each_node(expr, &mut |_| size += 1);
+    size
 }

@@ -6,7 +6,7 @@
 
 mod expr;
 
-pub use expr::{Expr, Node, Two};
+pub use expr::{Expr, Node, Two, each_node};
 
 use serde::{Deserialize, Serialize};
 

@@ -2,7 +2,7 @@
 //!
 //! Text becomes the [machine form](form::Form) or faults through [`read()`]; [`step`] gives the form its meaning.
 
-mod arithmetic;
+pub mod arithmetic;
 mod checks;
 mod claims;
 pub mod codes;

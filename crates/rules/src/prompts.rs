@@ -6,7 +6,7 @@ use crate::codes;
 use crate::cursor::{Broken, Cursor};
 use crate::declare::Declaring;
 use crate::expression::any;
-use crate::form::{Action, Expr, Form, Machine, Node, Prompt, Trigger};
+use crate::form::{Action, Expr, Form, Machine, Node, Prompt, Trigger, each_node};
 use crate::names::{Lookup, Outside, Within, World};
 use crate::syntax::{Name, PromptTree};
 use finding::Fault;
@@ -127,14 +127,11 @@ fn hear(machine: &Machine, heard: &mut BTreeSet<usize>) {
             exprs.extend(&way.condition);
         }
     }
-    while let Some(expr) = exprs.pop() {
-        match &expr.node {
-            Node::Held { b } | Node::Pressed { b } => {
+    for expr in exprs {
+        each_node(expr, &mut |node| {
+            if let Node::Held { b } | Node::Pressed { b } = node {
                 heard.insert(*b);
             }
-            Node::Not { a } | Node::Neg { a } => exprs.push(a),
-            Node::Two { a, b, .. } => exprs.extend([a.as_ref(), b.as_ref()]),
-            _ => {}
-        }
+        });
     }
 }

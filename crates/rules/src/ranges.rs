@@ -44,24 +44,6 @@ fn truth(node: Node, span: Span) -> Typed {
     Typed { expr: Expr { w: 8, node }, lo: 0, hi: 1, truth: true, unit: false, fixed: false, span }
 }
 
-/// The interval of a sum, product and so on; the faults of division are met before.
-fn interval(f: Two, a: (i64, i64), b: (i64, i64)) -> (i64, i64) {
-    let corners = |of: fn(i64, i64) -> i64| {
-        let all = [of(a.0, b.0), of(a.0, b.1), of(a.1, b.0), of(a.1, b.1)];
-        (all.into_iter().fold(i64::MAX, i64::min), all.into_iter().fold(i64::MIN, i64::max))
-    };
-    match f {
-        Two::Add => (a.0 + b.0, a.1 + b.1),
-        Two::Sub => (a.0 - b.1, a.1 - b.0),
-        Two::Mul => corners(|x, y| x * y),
-        Two::Div => corners(|x, y| x.checked_div(y).unwrap_or(0)),
-        Two::Rem => (0, a.1.min(b.1 - 1)),
-        Two::Min => (a.0.min(b.0), a.1.min(b.1)),
-        Two::Max => (a.0.max(b.0), a.1.max(b.1)),
-        _ => (0, 1),
-    }
-}
-
 impl Lookup<'_> {
     /// A number.
     pub(crate) fn number(&mut self, ex: &Ex) -> Option<Typed> {
@@ -228,7 +210,7 @@ impl Lookup<'_> {
             self.divisor(f, &a, &b)?;
         }
         let (unit, fixed) = (a.unit || b.unit, a.fixed && b.fixed);
-        let bounds = interval(f, (a.lo, a.hi), (b.lo, b.hi));
+        let bounds = f.between((a.lo, a.hi), (b.lo, b.hi));
         let node = Node::Two { f, a: Box::new(a.expr), b: Box::new(b.expr) };
         if matches!(f, Two::Add | Two::Sub | Two::Mul | Two::Div | Two::Rem | Two::Min | Two::Max) {
             let typed = self.ranged(span, node, bounds, unit, fixed)?;

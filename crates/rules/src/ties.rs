@@ -2,7 +2,7 @@
 
 use crate::codes;
 use crate::expand::Expansion;
-use crate::form::{Expr, Machine, Node, Number, Ties, Transition, Trigger, Two};
+use crate::form::{Expr, Machine, Node, Number, Ties, Transition, Trigger, Two, each_node};
 use crate::names::World;
 use crate::syntax::{MachineTree, TiesTree};
 use finding::suggestion;
@@ -118,18 +118,13 @@ impl Sides<'_> {
 
     /// The sides that an expression asks about.
     fn asked(&self, expr: &Expr, sides: &mut BTreeSet<usize>) {
-        match &expr.node {
+        each_node(expr, &mut |node| match node {
             Node::Number { m, .. } | Node::In { m, .. } | Node::Running { m, .. } | Node::Due { m, .. } => {
                 sides.extend(self.of_machine(*m));
             }
             Node::Held { b } | Node::Pressed { b } => sides.extend(self.of_button(*b)),
-            Node::Not { a } | Node::Neg { a } => self.asked(a, sides),
-            Node::Two { a, b, .. } => {
-                self.asked(a, sides);
-                self.asked(b, sides);
-            }
             _ => {}
-        }
+        });
     }
 
     /// The later of the first two ways of a state between which only their order decides.

@@ -1,9 +1,8 @@
 //! What one machine, or a claim, can see of the others.
 
 use crate::model::{Model, deciding};
-use crate::value::each_node;
 use crate::watch::Watch;
-use rules::form::{Expr, Form, Machine, Node, Trigger};
+use rules::form::{Expr, Form, Machine, Node, Trigger, each_node};
 use rules::step::{Being, Clock};
 use std::collections::{BTreeMap, BTreeSet};
 

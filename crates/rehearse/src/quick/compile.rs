@@ -4,7 +4,7 @@ use super::{
     Action, At, Machine, Op, Prompt, Remember, Rules, State, Stored, Test, Ties, Timer, Trigger, Unfit,
     Wakes, Way, YES, machine_bit,
 };
-use rules::form::{self, Expr, Form, Node};
+use rules::form::{self, Expr, Form, Node, each_node};
 use std::collections::BTreeSet;
 
 /// A set of buttons is one word.
@@ -104,18 +104,13 @@ fn state_wakes(m: usize, machine: &form::Machine, ways: &[Way]) -> Wakes {
 
 /// Adds what an expression asks about.
 fn asks(expr: &Expr, wakes: &mut Wakes) {
-    match &expr.node {
+    each_node(expr, &mut |node| match node {
         Node::Number { m, .. } | Node::In { m, .. } | Node::Running { m, .. } | Node::Due { m, .. } => {
             wakes.machines |= machine_bit(*m);
         }
         Node::Held { .. } | Node::Pressed { .. } => wakes.hands = u64::MAX,
-        Node::Not { a } | Node::Neg { a } => asks(a, wakes),
-        Node::Two { a, b, .. } => {
-            asks(a, wakes);
-            asks(b, wakes);
-        }
         _ => {}
-    }
+    });
 }
 
 /// The bit of a message.

@@ -1,6 +1,7 @@
 //! Claims that no play can break and none can fulfil: settled by ranges and reachable states alone.
 
 use super::{Checks, reached};
+use crate::arithmetic::{Interval, decided};
 use crate::codes;
 use crate::form::{Claimed, Expr, Node, Two};
 use std::collections::BTreeSet;
@@ -58,19 +59,25 @@ impl Checks<'_> {
                 Two::Ne | Two::Lt | Two::Gt => Some(false),
                 _ => None,
             },
-            Node::Two { f, a, b } => compared(*f, self.bounds(a)?, self.bounds(b)?),
+            Node::Two { f, a, b } => decided(f.between(self.bounds(a)?, self.bounds(b)?)),
             _ => None,
         }
     }
 
     /// Least and greatest value of a constant, a number or a setting.
-    fn bounds(&self, expr: &Expr) -> Option<(i32, i32)> {
+    fn bounds(&self, expr: &Expr) -> Option<Interval> {
         match &expr.node {
-            Node::Const { v } => Some((*v, *v)),
-            Node::Number { m, i } => {
-                self.form.machines.get(*m)?.numbers.get(*i).map(|number| (number.min, number.max))
+            Node::Const { v } => Some((i64::from(*v), i64::from(*v))),
+            Node::Number { m, i } => self
+                .form
+                .machines
+                .get(*m)?
+                .numbers
+                .get(*i)
+                .map(|number| (number.min.into(), number.max.into())),
+            Node::Setting { i } => {
+                self.form.settings.get(*i).map(|setting| (setting.min.into(), setting.max.into()))
             }
-            Node::Setting { i } => self.form.settings.get(*i).map(|setting| (setting.min, setting.max)),
             _ => None,
         }
     }
@@ -89,23 +96,4 @@ fn apart(a: &Expr, b: &Expr) -> bool {
         _ => false,
     };
     states || opposite(a, b)
-}
-
-fn compared(f: Two, (a, b): (i32, i32), (c, d): (i32, i32)) -> Option<bool> {
-    let settled = |always: bool, never: bool| match (always, never) {
-        (true, _) => Some(true),
-        (_, true) => Some(false),
-        _ => None,
-    };
-    let beside = b < c || d < a;
-    let same = a == b && b == c && c == d;
-    match f {
-        Two::Eq => settled(same, beside),
-        Two::Ne => settled(beside, same),
-        Two::Lt => settled(b < c, a >= d),
-        Two::Le => settled(b <= c, a > d),
-        Two::Gt => settled(a > d, b <= c),
-        Two::Ge => settled(a >= d, b < c),
-        _ => None,
-    }
 }

@@ -153,3 +153,16 @@ pub enum Two {
     /// Either.
     Or,
 }
+
+/// Calls `look` with an expression's node and the nodes of everything it is made of, in the order of the text.
+pub fn each_node<'a>(expr: &'a Expr, look: &mut dyn FnMut(&'a Node)) {
+    look(&expr.node);
+    match &expr.node {
+        Node::Not { a } | Node::Neg { a } => each_node(a, look),
+        Node::Two { a, b, .. } => {
+            each_node(a, look);
+            each_node(b, look);
+        }
+        _ => {}
+    }
+}
