@@ -7,7 +7,7 @@
 use super::{Checks, owner, reached, some_node};
 use crate::codes;
 use crate::conditioner::LOCKOUT_MS;
-use crate::form::{Action, Expr, Form, Lights, Machine, Node, State, Transition, Trigger, Writes};
+use crate::form::{Action, Expr, Form, Lights, Machine, Node, State, Transition, Trigger, Writes, each_node};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// States that a caution names before it only counts them.
@@ -265,26 +265,14 @@ fn asked_to_show(form: &Form) -> BTreeSet<usize> {
     for state in form.machines.iter().flat_map(|machine| &machine.states) {
         for light in &state.lights {
             for expr in light.index.iter().chain([&light.level]).chain(&light.when) {
-                owners(expr, &mut asked);
+                each_node(expr, &mut |node| asked.extend(owner(node)));
             }
         }
         for writes in &state.writes {
-            owners(&writes.value, &mut asked);
+            each_node(&writes.value, &mut |node| asked.extend(owner(node)));
         }
     }
     asked
-}
-
-fn owners(expr: &Expr, found: &mut BTreeSet<usize>) {
-    found.extend(owner(&expr.node));
-    match &expr.node {
-        Node::Not { a } | Node::Neg { a } => owners(a, found),
-        Node::Two { a, b, .. } => {
-            owners(a, found);
-            owners(b, found);
-        }
-        _ => {}
-    }
 }
 
 /// Whether a machine goes on by its own timers and numbers alone, whatever others do.

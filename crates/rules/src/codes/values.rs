@@ -151,7 +151,7 @@ state sitting";
 
     PICK_RANGE "pick-range":
         "A pick has too many values to choose from."
-        "65536 values are the most that every player can pick from. Pick fewer, and multiply."
+        "Every player can pick from 65536 values at most. Pick from fewer, and multiply."
         wrong "machine fox
 number n 0..99999
 state sitting
