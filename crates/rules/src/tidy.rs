@@ -97,22 +97,23 @@ fn row<'a>(
     let word = |token: &Token| body.get(token.span.start - from..token.span.end - from).unwrap_or_default();
     let first = tokens.first().map(word).unwrap_or_default();
     let kind = STATEMENTS.iter().find(|known| **known == first && first != "enter" && first != "leave");
-    let has = |at: usize, mark: Mark| marks.contains(&(at, mark));
-    let part = |at: usize| {
-        marks.iter().find_map(|(place, mark)| match mark {
-            Mark::Part(part) if *place == at => Some(*part),
-            _ => None,
-        })
-    };
-    let start = tokens.first().map_or(from, |token| token.span.start);
-    let mut row = Row::new(kind.copied(), if has(start, Mark::Inner) { INNER } else { 0 }, comment);
+    let inner = marks.iter().any(|(_, mark)| *mark == Mark::Inner);
+    let mut row = Row::new(kind.copied(), if inner { INNER } else { 0 }, comment);
     let mut words = words::Words::default();
+    let mut marks = marks.iter().peekable();
     for token in tokens {
-        if let Some(part) = part(token.span.start) {
-            row.push(&words.take());
-            row.begin(part);
+        let mut negative = false;
+        while let Some((_, mark)) = marks.next_if(|(at, _)| *at <= token.span.start) {
+            match mark {
+                Mark::Inner => {}
+                Mark::Negative => negative = true,
+                Mark::Part(part) => {
+                    row.push(&words.take());
+                    row.begin(*part);
+                }
+            }
         }
-        words.add(word(token), has(token.span.start, Mark::Negative));
+        words.add(word(token), negative);
     }
     row.push(&words.take());
     row
