@@ -267,7 +267,7 @@ def luminance(colour):
 
 
 # Chapters that are read in yard or garage.
-OUTDOORS = ["Panels", "Threading", "Hanging", "Digits", "Channels", "Wiring", "Put up", "Take down"]
+OUTDOORS = ["Panels", "Threading", "Hanging", "Digits", "Channels", "Wiring", "Rules", "Rehearsal", "Put up", "Take down"]
 INDOORS = ["Cautions", "Power", "Shelter", "Parts", "Try", "Season", "Findings and workings", "Program", "Templates"]
 
 

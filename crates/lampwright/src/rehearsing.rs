@@ -14,9 +14,15 @@ const FOR_THE_BOOK: u64 = 80;
 /// Of all chance in the book: the same description gives the same bytes.
 const SEED: u64 = 1;
 /// Rules with more ways out than this are not played while a book is printed: nothing may keep it waiting.
-const MOST_WAYS: usize = 4000;
-/// So long is looked at what is seen with nobody there.
+const MOST_WAYS: usize = 1500;
+/// Nor are rules with a first visit of more moments than this; and all visits together have no more than that, or fewer come.
+const MOST_MOMENTS: u64 = 50_000;
+const ALL_MOMENTS: u64 = 4_000_000;
+/// Why they are not.
+const TOO_BUSY: &str = "too much happens in these rules to play them while the book is printed; `lampwright rehearse` plays them";
+/// So long is looked at what is seen with nobody there, but for no more than so many ticks.
 const UNATTENDED_S: u64 = 60;
+const UNATTENDED_TICKS: u64 = 6000;
 
 /// What the book shows of play; nothing here depends on anything but the description.
 pub(crate) fn beside(reading: &Reading, display: &Display) -> Beside {
@@ -24,15 +30,16 @@ pub(crate) fn beside(reading: &Reading, display: &Display) -> Beside {
     let rules = reading.texts.iter().find(|text| tuning::is_rules(text.name()));
     let about = rules.and_then(|text| about(text.content()));
     if ways(form) > MOST_WAYS {
-        let why = "these rules are too large to be played while the book is printed; `lampwright rehearse` plays them";
-        return Beside { about, unrehearsed: Some(why.to_owned()), ..Beside::default() };
+        return Beside { about, unrehearsed: Some(TOO_BUSY.to_owned()), ..Beside::default() };
     }
     let found = for_the_book(display, &reading.texts);
     let (rehearsal, unrehearsed) = match found {
         Ok(rehearsal) => (Some(rehearsal), None),
-        Err(why) => (None, Some(why.to_string())),
+        Err(why) => (None, Some(why)),
     };
-    Beside { about, unattended: Some(unattended(form, UNATTENDED_S)), rehearsal, unrehearsed }
+    let seconds = (UNATTENDED_TICKS * u64::from(form.tick_ms.max(1)) / 1000).min(UNATTENDED_S);
+    let alone = unattended(form, seconds);
+    Beside { about, unattended: Some(alone), rehearsal, unrehearsed }
 }
 
 fn ways(form: &Form) -> usize {
@@ -48,12 +55,20 @@ fn about(rules: &str) -> Option<String> {
     (!words.is_empty()).then_some(words)
 }
 
-fn for_the_book(display: &Display, texts: &[Text]) -> Result<Rehearsal, rehearse::quick::Unfit> {
-    let casts = Cast::usual(Ready::new(&display.form)?.places());
+fn for_the_book(display: &Display, texts: &[Text]) -> Result<Rehearsal, String> {
+    let ready = Ready::new(&display.form).map_err(|why| why.to_string())?;
+    let casts = Cast::usual(ready.places());
+    let games = as_many(&ready, &casts).ok_or_else(|| TOO_BUSY.to_owned())?;
     let variants = variants(display, texts);
-    let order =
-        Order { form: &display.form, variants: &variants, casts: &casts, games: FOR_THE_BOOK, seed: SEED };
-    rehearse(&order, &|_, _| ())
+    let order = Order { form: &display.form, variants: &variants, casts: &casts, games, seed: SEED };
+    rehearse(&order, &|_, _| ()).map_err(|why| why.to_string())
+}
+
+/// How many parties of each sort may come, by the first visit of each.
+fn as_many(ready: &Ready, casts: &[Cast]) -> Option<u64> {
+    let first = |cast: &Cast| ready.moments(cast, SEED, 0, MOST_MOMENTS);
+    let each: u64 = casts.iter().map(first).sum::<Option<u64>>()?;
+    Some((ALL_MOMENTS / each.max(1)).clamp(1, FOR_THE_BOOK))
 }
 
 /// How many values of a constant are tried between its limits, besides the limits themselves.
@@ -108,6 +123,21 @@ mod tests {
         assert_eq!(values(&slider(Unit::Ms, 500, 200, 1500), 10), [200, 460, 720, 980, 1240, 1500]);
         assert_eq!(values(&slider(Unit::Ms, 500, 500, 510), 10), [510]);
         assert_eq!(values(&slider(Unit::Number, 3, 1, 5), 10), [1, 2, 4, 5]);
+    }
+
+    /// Rules that never rest: no bout ends, and something happens in every tick of a millisecond.
+    #[test]
+    fn rules_that_never_rest_do_not_keep_the_book_waiting() {
+        let rules = "tick 1 ms\nmachine busy\n  state a\n  state b\n  a after 1 ms go b\n  b after 1 ms go a\n\
+                     prompt never press go when busy is a and busy is b\nbout while busy is a or busy is b\n";
+        let interface = rules::interface::Interface {
+            buttons: vec!["go".into()],
+            ..rules::interface::Interface::default()
+        };
+        let (form, faults) = rules::read(&Text::new("busy.rules", rules), &interface);
+        assert!(!faults.iter().any(finding::Fault::stops), "{faults:?}");
+        let ready = Ready::new(&form).unwrap();
+        assert_eq!(as_many(&ready, &Cast::usual(ready.places())), None);
     }
 
     #[test]

@@ -42,6 +42,7 @@ fn every_hole_of_every_display_stands_where_the_plan_has_it() {
 }
 
 fn read_back(recipe: &Path, plan: &Value, panel: &Value, book: bool) {
+    let form: Value = serde_json::from_slice(&fs::read(recipe.join("form.json")).unwrap()).unwrap();
     let holes: Vec<Value> = panel["holes"]
         .as_array()
         .unwrap()
@@ -51,7 +52,7 @@ fn read_back(recipe: &Path, plan: &Value, panel: &Value, book: bool) {
     let expected = json!({
         "title": plan["title"], "holes": holes, "hole_mm": panel["hole_mm"], "width_mm": panel["width_mm"],
         "height_mm": panel["height_mm"], "name": panel["name"], "withheld": [], "bar_mm": bar_mm(plan),
-        "cards": cards(plan), "book": book,
+        "cards": cards(plan, &form), "book": book,
     });
     fs::write(recipe.join("expected.json"), expected.to_string()).unwrap();
     let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("../book/tests/readback.py");
@@ -61,10 +62,23 @@ fn read_back(recipe: &Path, plan: &Value, panel: &Value, book: bool) {
 }
 
 /// What must stand on one page: a card that goes on over the page is half left in the garage.
-fn cards(plan: &Value) -> Value {
+fn cards(plan: &Value, form: &Value) -> Value {
+    // The rule card from its first button to its last constant, and the rehearsal from its verdict to its last word.
+    let constant = form["sliders"]
+        .as_array()
+        .unwrap()
+        .last()
+        .map_or("A bout".to_owned(), |last| last["name"].as_str().unwrap().replace('-', " "));
+    let mut cards = vec![
+        json!(["Rules", "Held down, ", "A bout", constant]),
+        json!(["Rehearsal", "first success", "Simulated, not seen", "Try it with real people."]),
+    ];
     let steps = plan["put_up"].as_array().unwrap();
-    let (Some(first), Some(last)) = (steps.first(), steps.last()) else { return json!([]) };
-    json!([["Put up", first["up"], last["up"]], ["Take down", last["down"], first["down"]]])
+    if let (Some(first), Some(last)) = (steps.first(), steps.last()) {
+        cards.push(json!(["Put up", first["up"], last["up"]]));
+        cards.push(json!(["Take down", last["down"], first["down"]]));
+    }
+    json!(cards)
 }
 
 /// The Python that has the readers: the one named by `LAMPWRIGHT_PYTHON`, or that of `cargo xtask ci`.

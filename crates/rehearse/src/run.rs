@@ -2,7 +2,7 @@
 
 use crate::people::{EVERYBODY, People};
 use crate::quick::{Rules, Unfit};
-use crate::visit::{BOUTS, Score, Script, Stage, Visit, scripted, visit};
+use crate::visit::{BOUTS, Score, Script, Stage, Visit, moments, scripted, visit};
 use rayon::prelude::*;
 use rules::form::Form;
 use rules::step::Start;
@@ -106,7 +106,14 @@ impl Ready {
             sides: &self.sides,
             seed,
             bouts,
+            most_moments: u64::MAX,
         }
+    }
+
+    /// How many moments at which something happens a visit has, a measure of what playing it costs; none if there are more
+    /// than `most`.
+    pub fn moments(&self, cast: &Cast, seed: u64, number: u64, most: u64) -> Option<u64> {
+        moments(&Stage { most_moments: most, ..self.stage(seed, BOUTS) }, &cast.members, number)
     }
 
     /// One visit written down, on a display just switched on.

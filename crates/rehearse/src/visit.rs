@@ -83,6 +83,8 @@ pub(crate) struct Stage<'a> {
     pub(crate) seed: u64,
     /// How many bouts people play, one after the other, if they do not go before.
     pub(crate) bouts: usize,
+    /// A visit is broken off after so many moments at which something happened.
+    pub(crate) most_moments: u64,
 }
 
 /// Plays a visit to its end.
@@ -90,6 +92,13 @@ pub(crate) fn visit(stage: &Stage, cast: &[&People], number: u64) -> Visit {
     let mut at_play = AtPlay::new(stage, cast, number, None);
     at_play.run();
     at_play.done()
+}
+
+/// Plays a visit and counts the moments at which something happened; none if there are more than the stage allows.
+pub(crate) fn moments(stage: &Stage, cast: &[&People], number: u64) -> Option<u64> {
+    let mut at_play = AtPlay::new(stage, cast, number, None);
+    at_play.run();
+    (at_play.moments < stage.most_moments).then_some(at_play.moments)
 }
 
 /// Plays a visit to a display whose own chance is that of a controller just switched on, and writes it down.
@@ -119,6 +128,7 @@ struct AtPlay<'a> {
     left: Option<u64>,
     deeds: Vec<Deed>,
     visit: Visit,
+    moments: u64,
     script: Option<Vec<(u64, u64, u64)>>,
 }
 
@@ -154,6 +164,7 @@ impl<'a> AtPlay<'a> {
             left: None,
             deeds: Vec::new(),
             visit: Visit::default(),
+            moments: 0,
             script: None,
         }
     }
@@ -164,7 +175,8 @@ impl<'a> AtPlay<'a> {
 
     fn run(&mut self) {
         self.arrive();
-        while self.goes_on() {
+        while self.goes_on() && self.moments < self.stage.most_moments {
+            self.moments += 1;
             let next = self.next();
             self.tick(next);
         }
