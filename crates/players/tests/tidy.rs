@@ -35,7 +35,7 @@ fn random_rules_laid_out_have_the_same_form() {
         let first = tidied(&Text::new("random.rules", shaken));
         assert!(first.left.is_empty(), "{text}");
         let (same, faults) =
-            rules::read(&Text::new("random.rules", first.content.clone()), &random_rules::interface());
+            rules::read(&Text::new("random.rules", first.content.clone()), &random_rules::interface(seed));
         assert!(!faults.iter().any(Fault::stops), "{text}");
         assert_eq!(form, same, "{text}");
         // Blanks and empty lines apart, it comes out however it was written.
