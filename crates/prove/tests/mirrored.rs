@@ -47,3 +47,31 @@ fn merging_mirror_images_changes_no_answer() {
     );
     assert!(merged > RULES / 2 && refuted > RULES && once * 10 < all * 9);
 }
+
+/// Whose turn it is, is the other side's in the mirror. Worked out by hand: nobody ties before somebody leads, so that west is
+/// favoured when both press then; west leading comes to 2 and 0, east leading to 1 and 1, and neither is the other's image.
+#[test]
+fn a_turn_is_turned_round() {
+    let text = "sides west, east
+tick 50 ms
+machine hub
+  number west 0..2
+  number east 0..2
+  ties alternately
+  state calm
+  calm on press west if west + east = 0 and not pressed east do west = 1 stay
+  calm on press east if west + east = 0 and not pressed west do east = 1 stay
+  calm on press west if west + east = 1 and pressed east do west = west + 1 stay
+  calm on press east if west + east = 1 and pressed west do east = east + 1 stay
+claim even never hub.west = 1 and hub.east = 1
+claim more never hub.west + hub.east > 2
+";
+    let (form, faults) = rules::read(&source::Text::new("turn.rules", text.to_owned()), &common::interface());
+    assert!(!faults.iter().any(finding::Fault::stops), "{faults:?}");
+    let wanted = |name: &str| !name.starts_with('.');
+    let answers = prove_some(&form, &Limits::default(), Engine::Mirrored, &wanted, &mut |_| {});
+    assert_eq!(answers[0].trace().map(|trace| trace.ticks.len()), Some(3), "{}", answers[0].words);
+    // 0 and 0; 1 and 0; 0 and 1; 2 and 0; 1 and 1.
+    let Verdict::Proved { covered } = answers[1].verdict else { panic!("{}", answers[1].words) };
+    assert_eq!(covered.situations, 5);
+}
