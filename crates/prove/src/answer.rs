@@ -103,7 +103,8 @@ pub struct Answer {
     pub claim: String,
     /// What came of it.
     pub verdict: Verdict,
-    /// A bound that was found, in ticks: for coming home, the longest way there; for a lone player, the longest wait.
+    /// A bound that was found, in ticks: for coming home, the longest way there; for a lone player, the longest wait. Found by sets,
+    /// it may be longer than in any play.
     pub bound_ticks: Option<u64>,
     /// The answer in one plain sentence.
     pub words: String,

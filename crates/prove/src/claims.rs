@@ -2,6 +2,7 @@
 
 use crate::answer::{Answer, Covered, Limits, Progress, Trace, Verdict};
 use crate::home::{self, Ending};
+use crate::known::{self, Known};
 use crate::model::{Model, Who};
 use crate::reduce::reads_held;
 use crate::sets::Sets;
@@ -60,6 +61,8 @@ pub(crate) enum Question {
 ///   about, within the bound that is reported. It is their turn when a press would count, and the button's lamp, if it has
 ///   one, is lit. Not asked of a button that no way out waits for;
 /// - `.stuck`: from every situation something seen can still change, by waiting or by pressing.
+///
+/// Sets prove the last four where silence alone brings about what is asked, and never refute them.
 pub fn prove(form: &Form, limits: &Limits, progress: &mut dyn FnMut(Progress)) -> Vec<Answer> {
     prove_with(form, limits, Engine::Both, progress)
 }
@@ -87,12 +90,23 @@ pub fn prove_some(
     wanted: &dyn Fn(&str) -> bool,
     progress: &mut dyn FnMut(Progress),
 ) -> Vec<Answer> {
+    prove_knowing(form, (limits, engine), wanted, &mut Known::default(), progress)
+}
+
+/// The same with what was found for other claims of the same rules.
+pub fn prove_knowing(
+    form: &Form,
+    (limits, engine): (&Limits, Engine),
+    wanted: &dyn Fn(&str) -> bool,
+    known: &mut Known,
+    progress: &mut dyn FnMut(Progress),
+) -> Vec<Answer> {
     let mut questions = questions(form);
     questions.retain(|(name, _)| wanted(name));
     let of = questions.len();
     let mut answers = Vec::with_capacity(of);
     for (at, (claim, question)) in questions.iter().enumerate() {
-        answers.push(answer(form, (claim, question), (limits, engine), &mut |covered| {
+        answers.push(answer(form, (claim, question), (limits, engine, known), &mut |covered| {
             progress(Progress { claim: claim.clone(), at, of, covered });
         }));
     }
@@ -102,12 +116,14 @@ pub fn prove_some(
 fn answer(
     form: &Form,
     (claim, question): (&str, &Question),
-    (limits, engine): (&Limits, Engine),
+    (limits, engine, known): (&Limits, Engine, &mut Known),
     report: &mut dyn FnMut(u64),
 ) -> Answer {
     report(0);
     let mut work = Work::new(*limits, report);
+    std::mem::swap(&mut work.known, known);
     let (verdict, bound_ticks) = verdict(form, question, engine, &mut work);
+    std::mem::swap(&mut work.known, known);
     let words = words::words(form, claim, question, &verdict, bound_ticks);
     Answer { claim: claim.into(), verdict, bound_ticks, words }
 }
@@ -231,10 +247,23 @@ pub(crate) fn search_model(
     work: &mut Work,
 ) -> Result<Option<Option<Trace>>, Enough> {
     let starts = model.starts()?;
+    let of_situations = known::of_situations(watch);
+    if of_situations
+        && let Some((hulls, cost)) = work.known.of(model, &starts)
+        && Known::holds(hulls, watch, model)
+    {
+        work.charge(cost)?;
+        return Ok(None);
+    }
+    let before = work.so_far();
     let mut sets = Sets::new(model, watch, Who::Anybody)?;
     let mut fail = sets.begin(&starts, work)?;
     if fail.is_none() {
         fail = sets.run(work)?;
+    }
+    if of_situations && fail.is_none() {
+        let cost = work.since(before);
+        work.known.keep(&sets, &starts, cost);
     }
     Ok(fail.map(|fail| concrete::trace(&sets, &starts, &fail)))
 }

@@ -13,6 +13,7 @@ mod claims;
 mod concrete;
 mod far;
 mod home;
+mod known;
 mod live;
 mod loosen;
 mod model;
@@ -32,5 +33,6 @@ mod work;
 mod zone;
 
 pub use answer::{Answer, Covered, Limits, Progress, Trace, Verdict};
-pub use claims::{Engine, names, prove, prove_some, prove_with};
+pub use claims::{Engine, names, prove, prove_knowing, prove_some, prove_with};
+pub use known::Known;
 pub use words::moments;

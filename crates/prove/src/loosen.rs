@@ -82,7 +82,7 @@ pub(crate) fn numbers_but(
 }
 
 /// More values than this are not counted one by one.
-const MOST_COUNTED: u32 = 32;
+const MOST_COUNTED: u32 = 16;
 
 /// Numbers of few values that are counted up or down: coarse, they could be counted for ever.
 pub(crate) fn counters(form: &Form) -> BTreeSet<Place> {

@@ -122,6 +122,10 @@ impl<'a> Sets<'a> {
         })
     }
 
+    pub(crate) fn unpacked(&self, key: &Packed) -> Whole {
+        self.packer.unpack(key)
+    }
+
     pub(crate) fn whole(&self, at: u32) -> Whole {
         self.packer.unpack(&self.nodes[at as usize].key)
     }

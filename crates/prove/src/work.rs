@@ -1,6 +1,7 @@
 //! Counting the work, so that every search ends.
 
 use crate::answer::{Covered, Limits};
+use crate::known::Known;
 
 /// Why a search stopped before everything was looked at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,11 +41,13 @@ pub(crate) struct Work<'a> {
     pub(crate) covered: Covered,
     pub(crate) bytes: u64,
     pub(crate) report: &'a mut dyn FnMut(u64),
+    /// What other claims have found.
+    pub(crate) known: Known,
 }
 
 impl<'a> Work<'a> {
     pub(crate) fn new(limits: Limits, report: &'a mut dyn FnMut(u64)) -> Self {
-        Self { limits, covered: Covered::default(), bytes: 0, report }
+        Self { limits, covered: Covered::default(), bytes: 0, report, known: Known::default() }
     }
 
     pub(crate) fn step(&mut self) -> Result<(), Enough> {
@@ -83,5 +86,36 @@ impl<'a> Work<'a> {
     fn take(&mut self, bytes: u64) -> Result<(), Enough> {
         self.bytes += bytes;
         if self.bytes > self.limits.bytes { Err(Enough::Bytes) } else { Ok(()) }
+    }
+}
+
+/// What a search has cost.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Cost {
+    covered: Covered,
+    bytes: u64,
+}
+
+impl Work<'_> {
+    /// What all has cost so far.
+    pub(crate) fn so_far(&self) -> Cost {
+        Cost { covered: self.covered, bytes: self.bytes }
+    }
+
+    /// What has been added since.
+    pub(crate) fn since(&self, before: Cost) -> Cost {
+        let sets = self.covered.sets - before.covered.sets;
+        let steps = self.covered.steps - before.covered.steps;
+        Cost { covered: Covered { sets, steps, ..Covered::default() }, bytes: self.bytes - before.bytes }
+    }
+
+    /// Counts what is known already as if it had been found anew, so that the answer is the same.
+    pub(crate) fn charge(&mut self, cost: Cost) -> Result<(), Enough> {
+        self.covered.sets += cost.covered.sets;
+        if self.covered.sets > self.limits.sets {
+            return Err(Enough::Sets);
+        }
+        self.steps(cost.covered.steps)?;
+        self.take(cost.bytes)
     }
 }

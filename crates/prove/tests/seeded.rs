@@ -245,6 +245,19 @@ fn a_press_that_prolongs_a_movement_is_answered_by_it() {
     }
 }
 
+/// The only way out wants a count that nothing ever counts: nothing seen can change, from the first tick on.
+#[test]
+fn what_never_moves_is_not_proved_to_go_on() {
+    let text = "tick 100 ms\nmachine fox\n  number count 0..1 = 0\n  state still shows fox-low\n  state waving shows fox-high\n  \
+                still on press wave if count > 0 go waving\n  waving after 300 ms go still\n";
+    for engine in [Engine::Plain, Engine::Sets, Engine::Both] {
+        let all = answers(text, engine);
+        for claim in [".stuck", ".alone wave"] {
+            assert!(!of(&all, claim).proved(), "{engine:?}: {}", of(&all, claim).words);
+        }
+    }
+}
+
 /// A tie that one side always wins: two players press at once, and the second never scores.
 #[test]
 fn an_unfair_tie_is_found() {

@@ -100,12 +100,14 @@ fn answers(form: &Form, names: &[String], arguments: &Arguments) -> Result<Vec<A
     // Drawn on the error stream, and only where that is a terminal.
     let bar = indicatif::ProgressBar::new_spinner();
     let mut answers = Vec::with_capacity(names.len());
+    let mut shared = prove::Known::default();
     for (at, name) in names.iter().enumerate() {
         if let Some(known) = (!arguments.afresh).then(|| proofs.known(name)).flatten() {
             answers.push(known);
             continue;
         }
-        let one = prove::prove_some(form, &limits, Engine::Both, &|claim| claim == name, &mut |progress| {
+        let (how, wanted) = ((&limits, Engine::Both), |claim: &str| claim == name);
+        let one = prove::prove_knowing(form, how, &wanted, &mut shared, &mut |progress| {
             let place = format!("{} of {}", at + 1, names.len());
             bar.set_message(format!("{place}: {name} ({} looked at)", progress.covered));
             bar.tick();

@@ -205,7 +205,8 @@ impl<'a> Calm<'a> {
             sets.floor = u32::try_from(sets.nodes.len()).unwrap_or(u32::MAX);
         }
         let senders: Vec<usize> = model.form.messages.iter().map(|message| message.sender).collect();
-        let mut parts: Vec<Part> = Vec::new();
+        // Where nothing is left that does anything, there is one situation, unless settings make several.
+        let mut parts = if self.form.settings.is_empty() { vec![blank(&model)] } else { Vec::new() };
         for (nth, (group, shared)) in groups.iter().enumerate() {
             let all: Near = group.union(shared).copied().collect();
             let Some(reached) = self.reached(&all, &model, work)? else { return Ok(None) };
@@ -217,6 +218,9 @@ impl<'a> Calm<'a> {
                     .flat_map(|part| reached.iter().filter_map(|other| join(part, other)))
                     .collect(),
             };
+        }
+        if parts.is_empty() {
+            return Ok(None);
         }
         for part in parts {
             let (whole, zone) = part.in_order(&model);
@@ -232,9 +236,18 @@ impl<'a> Calm<'a> {
         let Some(small) = far::left_free_alone(&self.coarse, group) else { return Ok(None) };
         let free = loosen::timers(&small);
         let model = Model::as_is(small, (self.unfelt.clone(), free, self.real()), &self.watch)?;
-        let mut sets = Sets::new(&model, &self.watch, Who::Anybody)?;
-        sets.begin(&model.starts()?, work)?;
-        sets.run(work)?;
+        let starts = model.starts()?;
+        match work.known.of(&model, &starts) {
+            Some((_, cost)) => work.charge(cost)?,
+            None => {
+                let before = work.so_far();
+                let mut sets = Sets::new(&model, &self.watch, Who::Anybody)?;
+                sets.begin(&starts, work)?;
+                sets.run(work)?;
+                let cost = work.since(before);
+                work.known.keep(&sets, &starts, cost);
+            }
+        }
         let keeps = Keeps {
             group,
             live: (0..self.base.machines.len())
@@ -246,15 +259,11 @@ impl<'a> Calm<'a> {
         };
         let packer = Packer::new(silent, Timers::Alike(FAR), 1);
         let mut found: BTreeMap<Packed, Part> = BTreeMap::new();
-        for at in 0..sets.nodes.len() {
-            if sets.nodes[at].covered.is_some() {
-                continue;
-            }
-            let whole = sets.whole(u32::try_from(at).unwrap_or(u32::MAX));
+        for (whole, zone) in work.known.of(&model, &starts).into_iter().flat_map(|(hulls, _)| hulls) {
             if group.iter().any(|m| !self.states[*m].contains(&whole.situation.machines[*m].state)) {
                 continue;
             }
-            let part = Part::of(&model, whole, sets.nodes[at].zone.clone());
+            let part = Part::of(&model, whole.clone(), zone.clone());
             for part in part.forgetting(&keeps) {
                 let key = packer.pack(&part.whole);
                 match found.entry(key) {
