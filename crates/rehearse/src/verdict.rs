@@ -37,11 +37,12 @@ pub(crate) fn focus(rehearsal: &Rehearsal) -> Vec<usize> {
 /// Every sentence, what wants a change before what does not.
 pub(crate) fn verdict(rehearsal: &Rehearsal, ready: &Ready) -> Vec<Sentence> {
     let mut said = Vec::new();
-    match ready.scores.first() {
-        Some(score) => {
+    match ready.scores.as_slice() {
+        [score] => {
             said.extend(rehearsal.parties.iter().filter_map(|party| reached(rehearsal, score, party)));
         }
-        None => said.extend(met(rehearsal)),
+        // Of several scores none tells how they do.
+        _ => said.extend(met(rehearsal)),
     }
     said.extend(first_success(&rehearsal.parties));
     said.extend(empty(&rehearsal.parties));
@@ -229,7 +230,8 @@ fn easier(rehearsal: &Rehearsal) -> Option<Sentence> {
         let words = format!("No constant within its limits makes it easier for {}.", party.who);
         return hard.then(|| say(About::Constant, false, words));
     };
-    let score = rehearsal.scores.first().map_or_else(String::new, |name| {
+    let one = rehearsal.scores.first().filter(|_| rehearsal.scores.len() == 1);
+    let score = one.map_or_else(String::new, |name| {
         format!(
             ", and half of them reach a {} of {:.0} in place of {:.0}",
             plain(name),
