@@ -3,11 +3,10 @@
 use crate::model::Model;
 use crate::pack::{Packed, Whole};
 use crate::sets::Sets;
-use crate::value::each_node;
 use crate::watch::Watch;
 use crate::work::Cost;
 use crate::zone::Zone;
-use rules::form::{Form, Node};
+use rules::form::{Form, Node, each_node};
 use rules::step::{Situation, Start};
 use std::collections::BTreeMap;
 
