@@ -148,4 +148,5 @@ fn both_searches_answer_alike() {
     );
     assert!(proved > 2 * i64::from(count) && refuted > i64::from(count) / 2 && checked > count / 2);
     assert!(alike > 5 * i32::try_from(count).unwrap());
+    assert!(kinds.iter().all(|(_, proved)| *proved > 0), "{kinds:?}");
 }
