@@ -68,12 +68,13 @@ fn player(dice: &mut Dice, text: &mut String) {
 }
 
 fn hub(dice: &mut Dice, text: &mut String) {
+    let ties = dice.one(&["alternately", "at random"]);
     writeln!(
         text,
-        "machine hub\n  number west 0..2\n  number east 0..2\n  ties {}\n  state calm\n  state west-up\n  state east-up",
-        dice.one(&["alternately", "at random"])
+        "machine hub\n  number west 0..2\n  number east 0..2\n  ties {ties}\n  state calm\n  state west-up\n  state east-up"
     )
     .unwrap();
+    let mut lines = Vec::new();
     for _ in 0..dice.pick(1, 3) {
         let from = dice.one(&["calm", "west-up", "east-up"]);
         let cue = dice.one(&[
@@ -86,19 +87,29 @@ fn hub(dice: &mut Dice, text: &mut String) {
             " do west = min(west + 1, 2)",
             " do west = 0, east = 0",
             " do send go",
-            " do east = min(west, east), send go",
+            " do east = west, west = min(east + 1, 2)",
             "",
         ]);
-        let line =
-            format!("  {from} {cue}{deed} {}", dice.one(&["stay", "go calm", "go west-up", "go east-up"]));
-        writeln!(text, "{line}").unwrap();
-        // Now and then a line has no image, and the rules are not their own.
-        if !dice.chance(8) {
-            writeln!(text, "{}", image(&line)).unwrap();
-        }
+        let end = dice.one(&["stay", "go calm", "go west-up", "go east-up"]);
+        lines.push(format!("  {from} {cue}{deed} {end}"));
     }
-    let line = format!("  west-up after {} ms go {}", dice.ms(5), dice.one(&["calm", "east-up"]));
-    writeln!(text, "{line}\n{}", image(&line)).unwrap();
+    let place = usize::try_from(dice.pick(0, i32::try_from(lines.len()).unwrap())).unwrap();
+    let end = dice.one(&["calm", "east-up"]);
+    lines.insert(place, format!("  west-up after {} ms go {end}", dice.ms(5)));
+    let mut images: Vec<String> = lines.iter().map(|line| image(line)).collect();
+    // Now and then a line has no image, or they or what they do stand in another order, and the rules are not their own.
+    match dice.pick(0, 9) {
+        0 => drop(images.pop()),
+        1 | 2 => images.rotate_left(1),
+        3 => images.iter_mut().for_each(|line| {
+            *line =
+                line.replace("west = east, east = min(west + 1, 2)", "east = min(west + 1, 2), west = east");
+        }),
+        _ => {}
+    }
+    for (nth, line) in lines.iter().enumerate() {
+        writeln!(text, "{line}\n{}", images.get(nth).map_or("", String::as_str)).unwrap();
+    }
 }
 
 fn truth(dice: &mut Dice) -> String {
