@@ -9,6 +9,7 @@ mod command;
 mod editing;
 mod ending;
 mod explained;
+mod flashing;
 mod folder_files;
 mod followable;
 mod games;

@@ -159,3 +159,25 @@ fn the_play_against_a_claim_is_a_vector_that_the_referee_plays() {
     let last = &vector.expect.last().unwrap().frame;
     assert!(last.bytes().all(|digit| digit == b'0'), "{last}");
 }
+
+/// The plan knows how much of a field of view each change lights; nobody can flash the fox faster than its tail goes: at most
+/// four changes of 300 ms fit into a second, two flashes. (WCAG 2.2, success criterion 2.3.1, allows three.)
+#[test]
+fn flashing_of_everything_seen_together_is_counted() {
+    let fox = Fox::new();
+    let output = fox.run("prove", &["--claim", ".flash", "--json"]);
+    assert_eq!(code(&output), 0, "{}", said(&output));
+    let words = answers(&output)[0]["words"].as_str().unwrap().to_owned();
+    assert!(
+        words.starts_with("Proved: no more than three flashes in any second in any field of view"),
+        "{words}"
+    );
+    // A tail that goes to and fro every 50 ms, as long as the button is held, is ten flashes a second.
+    let quick = fs::read_to_string(fox.folder().join("waving-fox.rules")).unwrap().replace("300 ms", "50 ms");
+    fs::write(fox.folder().join("waving-fox.rules"), quick).unwrap();
+    for claim in [".flash", ".flash fox"] {
+        let output = fox.run("prove", &["--claim", claim, "--json"]);
+        assert_ne!(code(&output), 0, "{claim}");
+        assert_ne!(answers(&output)[0]["verdict"]["is"], "proved", "{claim}");
+    }
+}

@@ -3,7 +3,8 @@
 use crate::beside::TRACE;
 use crate::ending::{Ending, Stop};
 use crate::proofs::Proofs;
-use crate::{report, showing};
+use crate::showing::Reading;
+use crate::{flashing, report, showing};
 use clap::Args;
 use finding::suggestion;
 use prove::{Answer, Engine, Limits, Verdict};
@@ -58,7 +59,7 @@ pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> 
     let Some(display) = reading.sound() else { return reading.refuse(as_json) };
     let form = &display.form;
     let names = wanted(form, &arguments.claim)?;
-    let answers = answers(form, &names, arguments)?;
+    let answers = answers(&reading, form, &names, arguments)?;
     if let Some(folder) = &arguments.trace {
         write_traces(form, &answers, folder)?;
     }
@@ -75,7 +76,7 @@ pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> 
 
 /// The claims asked for, in the order of the rules; all when none is named.
 fn wanted(form: &Form, asked: &[String]) -> Result<Vec<String>, Stop> {
-    let names = prove::names(form);
+    let names = flashing::names(form);
     for claim in asked {
         if !names.contains(claim) {
             let nearest = suggestion(claim, names.iter().map(String::as_str));
@@ -89,7 +90,12 @@ fn wanted(form: &Form, asked: &[String]) -> Result<Vec<String>, Stop> {
     Ok(names.into_iter().filter(|name| asked.is_empty() || asked.contains(name)).collect())
 }
 
-fn answers(form: &Form, names: &[String], arguments: &Arguments) -> Result<Vec<Answer>, Stop> {
+fn answers(
+    reading: &Reading,
+    form: &Form,
+    names: &[String],
+    arguments: &Arguments,
+) -> Result<Vec<Answer>, Stop> {
     let limits = Limits {
         situations: arguments.limit,
         sets: arguments.limit / 4,
@@ -102,6 +108,10 @@ fn answers(form: &Form, names: &[String], arguments: &Arguments) -> Result<Vec<A
     let mut answers = Vec::with_capacity(names.len());
     let mut shared = prove::Known::default();
     for (at, name) in names.iter().enumerate() {
+        if let Some(counted) = flashing::counted(name, reading) {
+            answers.push(counted);
+            continue;
+        }
         if let Some(known) = (!arguments.afresh).then(|| proofs.known(name)).flatten() {
             answers.push(known);
             continue;
