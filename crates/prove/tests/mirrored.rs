@@ -8,7 +8,7 @@ mod common;
 use prove::{Engine, Limits, Verdict, prove_some};
 
 /// Rule sets that are compared.
-const RULES: u32 = 800;
+const RULES: u32 = 1200;
 
 #[test]
 fn merging_mirror_images_changes_no_answer() {
