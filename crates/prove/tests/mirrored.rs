@@ -5,10 +5,10 @@
 
 mod common;
 
-use prove::{Engine, Limits, Verdict, prove_some};
+use prove::{Answer, Engine, Limits, Verdict, prove_some};
 
 /// Rule sets that are compared.
-const RULES: u32 = 800;
+const RULES: u32 = 1200;
 
 #[test]
 fn merging_mirror_images_changes_no_answer() {
@@ -66,12 +66,38 @@ machine hub
 claim even never hub.west = 1 and hub.east = 1
 claim more never hub.west + hub.east > 2
 ";
-    let (form, faults) = rules::read(&source::Text::new("turn.rules", text.to_owned()), &common::interface());
-    assert!(!faults.iter().any(finding::Fault::stops), "{faults:?}");
-    let wanted = |name: &str| !name.starts_with('.');
-    let answers = prove_some(&form, &Limits::default(), Engine::Mirrored, &wanted, &mut |_| {});
+    let answers = mirrored(text);
     assert_eq!(answers[0].trace().map(|trace| trace.ticks.len()), Some(3), "{}", answers[0].words);
     // 0 and 0; 1 and 0; 0 and 1; 2 and 0; 1 and 1.
     let Verdict::Proved { covered } = answers[1].verdict else { panic!("{}", answers[1].words) };
     assert_eq!(covered.situations, 5);
+}
+
+/// The east's stores stand in the other order than the image of the west's, and each reads what the other writes: no mirror. Both
+/// numbers are kept, so that each of the nine pairs is a start.
+#[test]
+fn the_order_of_stores_that_read_each_other_counts() {
+    let answers = mirrored(
+        "sides west, east
+tick 50 ms
+machine hub
+  number west 0..2 kept
+  number east 0..2 kept
+  ties at random
+  state calm
+  calm on press west do west = min(west + 1, 2), east = max(east, west) stay
+  calm on press east do west = max(west, east), east = min(east + 1, 2) stay
+claim sum never hub.west + hub.east > 4
+",
+    );
+    let Verdict::Proved { covered } = answers[0].verdict else { panic!("{}", answers[0].words) };
+    assert_eq!(covered.situations, 9);
+}
+
+/// Answers to the written claims.
+fn mirrored(text: &str) -> Vec<Answer> {
+    let (form, faults) = rules::read(&source::Text::new("one.rules", text.to_owned()), &common::interface());
+    assert!(!faults.iter().any(finding::Fault::stops), "{faults:?}");
+    let wanted = |name: &str| !name.starts_with('.');
+    prove_some(&form, &Limits::default(), Engine::Mirrored, &wanted, &mut |_| {})
 }

@@ -107,8 +107,14 @@ fn hub(dice: &mut Dice, text: &mut String) {
         }),
         _ => {}
     }
+    // Line by line, the order is the same for both sides; all of one side first, it often is not.
+    let by_line = dice.chance(60);
     for (nth, line) in lines.iter().enumerate() {
-        writeln!(text, "{line}\n{}", images.get(nth).map_or("", String::as_str)).unwrap();
+        let image = if by_line { images.get(nth).map_or("", String::as_str) } else { "" };
+        writeln!(text, "{line}\n{image}").unwrap();
+    }
+    if !by_line {
+        writeln!(text, "{}", images.join("\n")).unwrap();
     }
 }
 
