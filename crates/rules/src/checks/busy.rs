@@ -10,6 +10,8 @@ use crate::conditioner::LOCKOUT_MS;
 use crate::form::{Action, Expr, Form, Lights, Machine, Node, State, Transition, Trigger, Writes, each_node};
 use std::collections::{BTreeMap, BTreeSet};
 
+/// Buttons of one machine that are looked at: more than any controller has pins for, and few enough for files made to harm.
+const BUTTONS: usize = 64;
 /// States that a caution names before it only counts them.
 const NAMED: usize = 3;
 
@@ -58,7 +60,7 @@ impl Checks<'_> {
         let mut scene = Scene::of(form);
         for (m, machine) in form.machines.iter().enumerate() {
             let reached = scene.given[m].clone();
-            for button in answered(machine, &reached) {
+            for button in answered(machine, &reached).into_iter().take(BUTTONS) {
                 if machine.remembers.iter().any(|remember| remember.button == button) {
                     continue;
                 }
