@@ -53,6 +53,8 @@ pub(crate) enum Question {
 /// - `.flash FIGURE` and `.flash`: at most three pairs of changes of pose in any second, of a figure and of all together.
 ///   Any two changes after each other are taken as a pair of opposing ones; eight changes no more than a second from first
 ///   to last are too many. (WCAG 2.2, success criterion 2.3.1, written for screens: at most three flashes in any second.)
+///   Wherever they stand and however little of a field of view they fill: who knows that, and of lights and digits too, need
+///   not ask;
 /// - `.home`: with nobody pressing from any situation on, play comes home for good, within the bound that is reported: the
 ///   machines are in states in which they can also be, together, where nobody has ever pressed, and stay in such states;
 /// - `.held BUTTON`: the same while that button is down for ever. All other claims hold with stuck buttons as it is, since
