@@ -2,6 +2,8 @@
 //!
 //! What is never true then is put out of the conditions: that a button is held or pressed when no rule presses it, that a message
 //! comes when nobody is left to send it, that a machine is in a state it cannot be in. What then cannot happen is taken out.
+//! When a press of the rules is heard, the machine that pressed is still in the state it went to as it did: what a condition
+//! says of that is known, too.
 //! (Constant folding and unreachable code: A. Aho, R. Sethi, J. Ullman, "Compilers", 1986, section 9; from memory.)
 
 use crate::model::{Who, actions};
@@ -22,25 +24,57 @@ pub(crate) fn all_states(form: &Form) -> States {
 struct Doings {
     sent: BTreeSet<usize>,
     pressed: BTreeSet<usize>,
+    /// Which button each press is of, by which machine, and where that is when the press is heard.
+    landed: BTreeSet<(usize, usize, usize)>,
 }
 
 impl Doings {
     fn of(form: &Form, states: &States, real: usize) -> Self {
-        let mut doings = Self { sent: BTreeSet::new(), pressed: (real..form.buttons.len()).collect() };
-        for (machine, states) in form.machines.iter().zip(states) {
-            for action in states.iter().flat_map(|s| actions(&machine.states[*s])) {
-                doings.add(action);
+        let mut doings = Self::none(form, real);
+        for (m, (machine, states)) in form.machines.iter().zip(states).enumerate() {
+            for s in states {
+                let state = &machine.states[*s];
+                doings.add_all(&state.entry, (m, *s));
+                for way in &state.transitions {
+                    doings.add_way(state, way, (m, *s));
+                }
             }
         }
         doings
     }
 
-    fn add(&mut self, action: &Action) {
-        match action {
-            Action::Send { message } => drop(self.sent.insert(*message)),
-            Action::Press { button } => drop(self.pressed.insert(*button)),
-            _ => {}
+    /// Nothing but the free buttons, which anybody may press.
+    fn none(form: &Form, real: usize) -> Self {
+        let pressed = (real..form.buttons.len()).collect();
+        Self { sent: BTreeSet::new(), pressed, landed: BTreeSet::new() }
+    }
+
+    /// What is done on the way out of a state, without what its end does on entry.
+    fn add_way(&mut self, state: &State, way: &Transition, (m, from): (usize, usize)) {
+        let end = (m, way.go.unwrap_or(from));
+        self.add_all(&way.actions, end);
+        if way.go.is_some() {
+            self.add_all(&state.exit, end);
         }
+    }
+
+    /// Actions after which their machine is in this state.
+    fn add_all(&mut self, actions: &[Action], (m, end): (usize, usize)) {
+        for action in actions {
+            match action {
+                Action::Send { message } => drop(self.sent.insert(*message)),
+                Action::Press { button } => {
+                    self.pressed.insert(*button);
+                    self.landed.insert((*button, m, end));
+                }
+                _ => {}
+            }
+        }
+    }
+
+    /// How much is known, for telling whether more was added.
+    fn size(&self) -> (usize, usize, usize) {
+        (self.sent.len(), self.pressed.len(), self.landed.len())
     }
 }
 
@@ -69,9 +103,11 @@ pub(crate) fn silent(form: &Form, states: &States, (quiet, real): (Who, usize)) 
                     *state = empty(state);
                 }
                 let fold = |expr: &mut Expr| folded(expr, states, quiet, &doings.pressed);
-                state
-                    .transitions
-                    .retain_mut(|way| possible(way, (m, states), &doings, &remembered) && holds(way, &fold));
+                state.transitions.retain_mut(|way| {
+                    possible(way, (m, states), &doings, &remembered)
+                        && heard(way, (states, quiet, real), &doings, &remembered)
+                        && holds(way, &fold)
+                });
             }
         }
         if small == before {
@@ -110,6 +146,26 @@ fn possible(
         Trigger::Always | Trigger::Timer { .. } => true,
     };
     caused && way.go.is_none_or(|to| states[m].contains(&to))
+}
+
+/// Whether some press of the rules that a way waits for can be heard while its condition is true. A remembered press may be heard
+/// later, a free button be pressed by anybody.
+fn heard(
+    way: &Transition,
+    (states, quiet, real): (&States, Who, usize),
+    doings: &Doings,
+    remembered: &BTreeSet<usize>,
+) -> bool {
+    let (Trigger::Press { button }, Some(condition)) = (&way.trigger, &way.condition) else { return true };
+    if *button >= real || remembered.contains(button) {
+        return true;
+    }
+    doings.landed.iter().filter(|(of, _, _)| of == button).any(|(_, m, end)| {
+        let (mut there, mut known) = (states.clone(), condition.clone());
+        there[*m] = [*end].into();
+        folded(&mut known, &there, quiet, &doings.pressed);
+        !matches!(known.node, Node::Const { v: 0 })
+    })
 }
 
 /// Whether the condition can be true; it is taken away where it always is.
@@ -156,47 +212,44 @@ fn folded(expr: &mut Expr, states: &States, quiet: Who, pressed: &BTreeSet<usize
 }
 
 /// The states that can follow in silence on the beginning, each machine seen alone: the least that beginning and rules make.
-pub(crate) fn untouched(form: &Form, (quiet, real): (Who, usize)) -> States {
-    let mut states: States = match quiet {
-        Who::Holding(_) => untouched(form, (Who::Nobody, real)),
-        _ => form.machines.iter().map(|_| [0].into()).collect(),
+pub(crate) fn untouched(form: &Form, how: (Who, usize)) -> States {
+    follows(form, how).0
+}
+
+/// The same, with what is done in them. A button is stuck after a while of nobody touching anything.
+fn follows(form: &Form, (quiet, real): (Who, usize)) -> (States, Doings) {
+    let (mut states, mut doings) = match quiet {
+        Who::Holding(_) => follows(form, (Who::Nobody, real)),
+        _ => (form.machines.iter().map(|_| [0].into()).collect(), Doings::none(form, real)),
     };
-    let mut doings = match quiet {
-        Who::Holding(_) => Doings::of(form, &states, real),
-        _ => Doings { sent: BTreeSet::new(), pressed: (real..form.buttons.len()).collect() },
-    };
-    for machine in &form.machines {
-        machine
-            .states
-            .first()
-            .into_iter()
-            .flat_map(|state| &state.entry)
-            .for_each(|action| doings.add(action));
+    for (m, machine) in form.machines.iter().enumerate() {
+        machine.states.first().into_iter().for_each(|state| doings.add_all(&state.entry, (m, 0)));
     }
     let (anywhere, nothing) = (all_states(form), BTreeSet::new());
     loop {
-        let before = (states.clone(), doings.sent.len(), doings.pressed.len());
+        let before = (states.clone(), doings.size());
         for (m, machine) in form.machines.iter().enumerate() {
+            let remembered: BTreeSet<usize> = machine.remembers.iter().map(|one| one.button).collect();
             for s in before.0[m].clone() {
                 for way in &machine.states[s].transitions {
                     let mut folding = way.clone();
                     let fold = |expr: &mut Expr| folded(expr, &before.0, quiet, &doings.pressed);
                     if !(possible(&mut folding, (m, &anywhere), &doings, &nothing)
+                        && heard(way, (&before.0, quiet, real), &doings, &remembered)
                         && holds(&mut folding, &fold))
                     {
                         continue;
                     }
-                    way.actions.iter().for_each(|action| doings.add(action));
+                    doings.add_way(&machine.states[s], way, (m, s));
                     if let Some(to) = way.go {
                         states[m].insert(to);
-                        let around = machine.states[s].exit.iter().chain(&machine.states[to].entry);
-                        around.for_each(|action| doings.add(action));
+                        doings.add_all(&machine.states[to].entry, (m, to));
                     }
                 }
             }
         }
-        if (&states, doings.sent.len(), doings.pressed.len()) == (&before.0, before.1, before.2) {
-            return states;
+        if (&states, doings.size()) == (&before.0, before.1) {
+            return (states, doings);
         }
     }
 }
