@@ -41,7 +41,10 @@ pub(crate) fn counted(claim: &str, reading: &Reading) -> Option<Answer> {
         }
         found => return unsettled(&display.form, found.map(|found| found.verdict.as_str())),
     };
-    Some(proved(claim, &format!("no more than three flashes in any second in any field of view. {words}")))
+    Some(proved(
+        claim,
+        &format!("no more than three flashes in any second in any field of view (`{claim}`). {words}"),
+    ))
 }
 
 /// Where the search is not asked about everything together, the count has the last word.
@@ -65,7 +68,7 @@ fn one_figure(claim: &str, form: &Form) -> Option<Answer> {
     let most = changes_in_a_second(form, &[Flashes::Figure { figure }]).first().copied().flatten()?;
     (most <= CHANGES_ALLOWED).then(|| {
         let words = format!(
-            "no more than three flashes in any second of {name}. Whoever presses when, its picture changes at most {most} times in any second"
+            "no more than three flashes in any second of {name} (`{claim}`). Whoever presses when, its picture changes at most {most} times in any second"
         );
         proved(claim, &words)
     })

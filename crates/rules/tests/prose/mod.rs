@@ -1,4 +1,4 @@
-//! The words for people in sources: every string with a space in it, outside comments, tests, the registry and the schema.
+//! The words for people in sources: every string with a space in it, outside comments, attributes, tests, the registry and the schema.
 
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -34,7 +34,7 @@ fn strings(source: &str) -> Vec<String> {
             rest = after;
         } else if let Some(inside) = here.strip_prefix('"') {
             let (words, after) = string(inside);
-            if !before.ends_with("reason = ") {
+            if !["reason = ", "title = "].iter().any(|attribute| before.ends_with(attribute)) {
                 found.push(words);
             }
             rest = after;
