@@ -9,9 +9,11 @@ use clap::Args;
 use finding::suggestion;
 use prove::{Answer, Engine, Limits, Verdict};
 use rules::form::Form;
+use std::collections::BTreeMap;
 use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
+use std::thread;
 use tempfile::NamedTempFile;
 
 const AFTER_HELP: &str = "\
@@ -41,7 +43,7 @@ pub(crate) struct Arguments {
     /// Most situations to remember for one claim; a quarter as many sets of timer values, ten times as many ticks.
     #[arg(long, default_value_t = 2_000_000, value_name = "SITUATIONS")]
     limit: u64,
-    /// Most memory for one claim, in MiB, as reckoned from what is stored.
+    /// Most memory for one claim, in MiB, as reckoned from what is stored; two claims are looked at at a time.
     #[arg(long, default_value_t = 1024, value_name = "MIB")]
     memory: u64,
     /// Writes each play against a claim into this folder, in the form of the test vectors. The page offers those that lie in the
@@ -105,28 +107,45 @@ fn answers(
     let proofs = Proofs::of(&arguments.folder, form, &limits)?;
     // Drawn on the error stream, and only where that is a terminal.
     let bar = indicatif::ProgressBar::new_spinner();
-    let mut answers = Vec::with_capacity(names.len());
-    let mut shared = prove::Known::default();
+    let mut answers: BTreeMap<usize, Answer> = BTreeMap::new();
+    let (mut played, mut silent) = (Vec::new(), Vec::new());
     for (at, name) in names.iter().enumerate() {
-        if let Some(counted) = flashing::counted(name, reading) {
-            answers.push(counted);
-            continue;
+        let kept = || (!arguments.afresh).then(|| proofs.known(name)).flatten();
+        match flashing::counted(name, reading).or_else(kept) {
+            Some(answer) => drop(answers.insert(at, answer)),
+            None if is_of_silence(name) => silent.push((at, name)),
+            None => played.push((at, name)),
         }
-        if let Some(known) = (!arguments.afresh).then(|| proofs.known(name)).flatten() {
-            answers.push(known);
-            continue;
-        }
-        let (how, wanted) = ((&limits, Engine::Both), |claim: &str| claim == name);
-        let one = prove::prove_knowing(form, how, &wanted, &mut shared, &mut |progress| {
-            let place = format!("{} of {}", at + 1, names.len());
-            bar.set_message(format!("{place}: {name} ({} looked at)", progress.covered));
-            bar.tick();
-        });
-        one.iter().for_each(|answer| proofs.keep(answer));
-        answers.extend(one);
     }
+    let look = |claims: &[(usize, &String)]| {
+        let mut shared = prove::Known::default();
+        let mut found = Vec::new();
+        for (at, name) in claims {
+            let (how, wanted) = ((&limits, Engine::Both), |claim: &str| claim == *name);
+            let one = prove::prove_knowing(form, how, &wanted, &mut shared, &mut |progress| {
+                let place = format!("{} of {}", at + 1, names.len());
+                bar.set_message(format!("{place}: {name} ({} looked at)", progress.covered));
+                bar.tick();
+            });
+            one.iter().for_each(|answer| proofs.keep(answer));
+            found.extend(one.into_iter().map(|answer| (*at, answer)));
+        }
+        found
+    };
+    // What one claim has looked through serves others of its kind; so each kind has a processor.
+    let (one, other) = thread::scope(|scope| {
+        let other = scope.spawn(|| look(&silent));
+        (look(&played), other.join())
+    });
     bar.finish_and_clear();
-    Ok(answers)
+    answers.extend(one);
+    answers.extend(other.map_err(|_| Stop::System("looking at the claims about silence broke off".into()))?);
+    Ok(answers.into_values().collect())
+}
+
+/// Whether a claim is about what comes when nobody touches anything any more.
+fn is_of_silence(name: &str) -> bool {
+    name == ".home" || name == ".stuck" || name.starts_with(".held ") || name.starts_with(".alone ")
 }
 
 /// Claim by claim, what fails with the play against it; then how many stand how.
