@@ -22,7 +22,7 @@
 
 use crate::model::{Model, Who};
 use crate::pack::{Packed, Packer, QuickMap, Timers, Whole};
-use crate::watch::{Clocked, Seen, Watch, poses_change};
+use crate::watch::{Clocked, Seen, Watch, lamps_change, poses_change};
 use crate::work::{Enough, Work};
 use crate::zone::{Comes, Zone};
 use rules::step::{Clock, Input, Outcome, Pick, Situation, Start, begin_from, step};
@@ -77,7 +77,7 @@ pub(crate) struct Sets<'a> {
     pub(crate) nodes: Vec<Node>,
     index: QuickMap<Packed, Vec<u32>>,
     waiting: BTreeMap<u32, VecDeque<u32>>,
-    /// Every step, where wanted: from, to, whether a pose changed.
+    /// Every step, where wanted: from, to, whether a pose or a lamp changed.
     pub(crate) edges: Option<Vec<(u32, u32, bool)>>,
     /// Nodes before this one keep their places.
     pub(crate) floor: u32,
@@ -364,7 +364,8 @@ impl<'a> Sets<'a> {
                 let label = Label { new, ..label.clone() };
                 let to = self.meet(&after, zone, Ok(at), (label, presses + pressed), work)?;
                 if let Some(edges) = &mut self.edges {
-                    edges.push((at, to, poses_change(&model.form, None, &seen)));
+                    let changes = poses_change(&model.form, None, &seen) || lamps_change(&model.form, &seen);
+                    edges.push((at, to, changes));
                 }
             }
             Ok(())

@@ -279,16 +279,17 @@ impl<'a> Calm<'a> {
     }
 }
 
-/// Rules with what nobody can feel taken out, without light, lengths and numbers loose except those that are counted; and the kept
+/// Rules with what nobody can feel taken out, without light but that of [`steady_spots`], lengths and numbers loose except those that are counted; and the kept
 /// numbers that nobody can feel. `put_back`: see [`live`].
 fn based(form: &Form, watch: &Watch, put_back: bool) -> (Form, BTreeSet<Place>) {
     let mut base = form.clone();
+    let steady = steady_spots(form);
     loosen::lengths(&mut base);
     let (mut base, _) = reduce::reduced(&base, watch);
     for machine in &mut base.machines {
         machine.numbers.iter_mut().for_each(|number| number.shown_on = None);
         for state in &mut machine.states {
-            state.lights.clear();
+            state.lights.retain(|light| steady.contains(&light.first));
             state.writes.clear();
         }
     }
@@ -299,6 +300,27 @@ fn based(form: &Form, watch: &Watch, put_back: bool) -> (Form, BTreeSet<Place>) 
         live::rest(&mut base, watch);
     }
     (base, unfelt)
+}
+
+/// Spots that one machine alone lights, by its state alone: at most once in a state, and always as bright.
+fn steady_spots(form: &Form) -> BTreeSet<usize> {
+    let mut by: BTreeMap<usize, BTreeSet<usize>> = BTreeMap::new();
+    let mut unsteady = BTreeSet::new();
+    for (m, machine) in form.machines.iter().enumerate() {
+        for state in &machine.states {
+            let mut once = BTreeSet::new();
+            for light in &state.lights {
+                by.entry(light.first).or_default().insert(m);
+                let plain = light.count == 1 && light.index.is_none() && !light.each && light.when.is_none();
+                let bright = matches!(light.level.node, Node::Const { v: 1.. });
+                if !(plain && bright && once.insert(light.first)) {
+                    unsteady.extend(light.first..light.first.saturating_add(light.count as usize));
+                }
+            }
+        }
+    }
+    by.retain(|spot, machines| machines.len() == 1 && !unsteady.contains(spot));
+    by.into_keys().collect()
 }
 
 /// Ticks of play that are looked at for the states that machines are in together when nobody touches anything.

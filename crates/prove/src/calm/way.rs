@@ -9,7 +9,7 @@ use super::Look;
 /// Sets as places in a graph.
 pub(super) struct Graph {
     pub(super) wholes: Vec<Whole>,
-    /// For each place where it can go, and whether a pose changes on the way.
+    /// For each place where it can go, and whether a pose or a lamp changes on the way.
     next: Vec<Vec<(usize, bool)>>,
     /// The most ticks that it lasts; none where nothing need ever happen.
     lasts: Vec<Option<u64>>,
@@ -100,7 +100,7 @@ impl Graph {
         self.bound(&inside, &|_| true)
     }
 
-    /// The most ticks until a pose changes.
+    /// The most ticks until a pose or a lamp changes.
     pub(super) fn changes(&self) -> Option<u64> {
         self.bound(&vec![true; self.wholes.len()], &|changes| !changes)
     }
