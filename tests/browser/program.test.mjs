@@ -39,9 +39,11 @@ async function onProgram(name, work, viewport = { width: 1200, height: 1300 }) {
 async function everyStop(page, name) {
   for (const link of await page.locator(".path a").all()) {
     await link.click();
-    await page.waitForFunction((href) => location.hash === new URL(href, location.href).hash, await link.getAttribute("href"));
+    const href = await link.getAttribute("href");
+    // The page draws the stop a moment after its address changes.
+    await page.waitForFunction((wanted) => document.querySelector(".path a[aria-current]")?.getAttribute("href") === wanted, href);
     const stop = await page.locator(".path [aria-current] .name").innerText();
-    assert.match(await page.locator("h2").innerText(), new RegExp(`${stop}$`));
+    await page.waitForFunction((name) => document.querySelector("h2").innerText.endsWith(name), stop);
     await picture(page, `${name}-${stop.toLowerCase().replaceAll(" ", "-")}`);
   }
 }
