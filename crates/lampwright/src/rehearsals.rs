@@ -1,6 +1,6 @@
 //! Rehearsals for the page: one at a time, on a thread of its own that keeps nobody waiting.
 
-use crate::rehearsing::variants;
+use crate::rehearsing::{SEED, variants};
 use crate::tuning;
 use finding::Fault;
 use rehearse::quick::Unfit;
@@ -11,11 +11,6 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 use workbench::{Refused, Rehearser};
-
-/// So many parties of each sort, as the command plays when nothing else is said.
-pub(crate) const GAMES: u64 = 300;
-/// Of all chance, as the command has it when nothing else is said.
-pub(crate) const SEED: u64 = 1;
 
 /// The last rehearsal that the page asked for.
 pub(crate) struct Rehearsals {

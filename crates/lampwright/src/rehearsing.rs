@@ -11,8 +11,10 @@ use source::Text;
 
 /// So many parties of each sort play for the book: enough for its words, and no builder waits for it.
 const FOR_THE_BOOK: u64 = 80;
-/// Of all chance in the book: the same description gives the same bytes.
-const SEED: u64 = 1;
+/// So many parties of each sort, where nothing else is said.
+pub(crate) const GAMES: u64 = 300;
+/// Of all chance, where nothing else is said: the same description gives the same bytes.
+pub(crate) const SEED: u64 = 1;
 /// Rules with more ways out than this are not played while a book is printed: nothing may keep it waiting.
 const MOST_WAYS: usize = 1500;
 /// Nor are rules with a first visit of more moments than this; and all visits together have no more than that, or fewer come.
@@ -27,8 +29,7 @@ const UNATTENDED_TICKS: u64 = 6000;
 /// What the book shows of play; nothing here depends on anything but the description.
 pub(crate) fn beside(reading: &Reading, display: &Display) -> Beside {
     let form = &display.form;
-    let rules = reading.texts.iter().find(|text| tuning::is_rules(text.name()));
-    let about = rules.and_then(|text| about(text.content()));
+    let about = tuning::rules_text(&reading.texts).and_then(|text| about(text.content()));
     if ways(form) > MOST_WAYS {
         return Beside { about, unrehearsed: Some(TOO_BUSY.to_owned()), ..Beside::default() };
     }
@@ -77,8 +78,7 @@ const BETWEEN: i64 = 4;
 /// The same rules with one constant changed: its least and greatest value, and some between. Values with which the rules
 /// cannot be read, because of another constant, are left out.
 pub(crate) fn variants(display: &Display, texts: &[Text]) -> Vec<Variant> {
-    // The rules are read last.
-    let Some(text) = texts.last() else { return Vec::new() };
+    let Some(text) = tuning::rules_text(texts) else { return Vec::new() };
     let of = |slider: &Slider| -> Vec<Variant> {
         values(slider, i64::from(display.form.tick_ms.max(1)))
             .into_iter()

@@ -108,9 +108,14 @@ pub(crate) fn trier(folder: &Path) -> Trier {
     })
 }
 
+/// The text of the rules among those of a description.
+pub(crate) fn rules_text(texts: &[Text]) -> Option<&Text> {
+    texts.iter().find(|text| is_rules(text.name()))
+}
+
 /// Where the tunable constants stand, as cures say it.
 pub(crate) fn constants(form: &Form, texts: &[Text]) -> Vec<Value> {
-    let Some(text) = texts.iter().find(|text| is_rules(text.name())) else { return Vec::new() };
+    let Some(text) = rules_text(texts) else { return Vec::new() };
     let stands = |name: &str| {
         let place = rules::constant_place(text, name)?;
         let line = text.line_column(place.start).line;

@@ -74,6 +74,12 @@ pub fn names(form: &Form) -> Vec<String> {
     questions(form).into_iter().map(|(name, _)| name).collect()
 }
 
+/// The names of those about what comes when nobody touches anything any more: they share what is looked through for them.
+pub fn names_in_silence(form: &Form) -> Vec<String> {
+    let of_plays = |question: &Question| matches!(question, Question::Watch(_));
+    questions(form).into_iter().filter(|(_, question)| !of_plays(question)).map(|(name, _)| name).collect()
+}
+
 /// The same with one engine alone.
 pub fn prove_with(
     form: &Form,

@@ -189,19 +189,11 @@ pub(crate) fn heard(machine: &Machine) -> impl Iterator<Item = usize> {
 /// The form in which only these machines act, and for each free button the machines it stands for; none where it cannot be
 /// said that way. Positions stay as they are.
 pub(crate) fn left_free(form: &Form, watch: &Watch, near: &Near) -> Option<(Form, Vec<Near>)> {
-    let mut free = Free { form, near, atoms: Vec::new(), site: form.pick_sites };
-    let mut small = form.clone();
-    for (m, machine) in small.machines.iter_mut().enumerate() {
-        if near.contains(&m) {
-            free.keep(machine)?;
-        } else {
-            blank(machine);
-        }
-        if !looks_at_light(watch) && !matches!(watch, Watch::Answered { .. }) {
-            for state in &mut machine.states {
-                state.lights.clear();
-                state.writes.clear();
-            }
+    let (free, mut small) = blanked(form, near)?;
+    if !looks_at_light(watch) && !matches!(watch, Watch::Answered { .. }) {
+        for state in small.machines.iter_mut().flat_map(|machine| &mut machine.states) {
+            state.lights.clear();
+            state.writes.clear();
         }
     }
     if matches!(watch, Watch::Answered { .. }) {
@@ -216,6 +208,13 @@ pub(crate) fn left_free(form: &Form, watch: &Watch, near: &Near) -> Option<(Form
 /// The same with every message, number and timer of these machines as it is, so that what they can come to can be put beside
 /// what others can.
 pub(crate) fn left_free_alone(form: &Form, near: &Near) -> Option<Form> {
+    let (free, mut small) = blanked(form, near)?;
+    free.with_buttons(&mut small)?;
+    Some(small)
+}
+
+/// The form in which the others do nothing, and what is read of them.
+fn blanked<'a>(form: &'a Form, near: &'a Near) -> Option<(Free<'a>, Form)> {
     let mut free = Free { form, near, atoms: Vec::new(), site: form.pick_sites };
     let mut small = form.clone();
     for (m, machine) in small.machines.iter_mut().enumerate() {
@@ -225,8 +224,7 @@ pub(crate) fn left_free_alone(form: &Form, near: &Near) -> Option<Form> {
             blank(machine);
         }
     }
-    free.with_buttons(&mut small)?;
-    Some(small)
+    Some((free, small))
 }
 
 /// A machine that does nothing.

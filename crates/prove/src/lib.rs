@@ -33,6 +33,6 @@ mod work;
 mod zone;
 
 pub use answer::{Answer, Covered, Limits, Progress, Trace, Verdict};
-pub use claims::{Engine, names, prove, prove_knowing, prove_some, prove_with};
+pub use claims::{Engine, names, names_in_silence, prove, prove_knowing, prove_some, prove_with};
 pub use known::Known;
 pub use words::moments;

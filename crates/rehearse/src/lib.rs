@@ -17,4 +17,5 @@ mod visit;
 pub use rehearse::{Order, Variant, rehearse};
 pub use run::{Cast, Ready};
 pub use unattended::{Unattended, unattended};
+pub use verdict::{ENOUGH, is_hard};
 pub use visit::Script;

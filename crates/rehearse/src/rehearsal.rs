@@ -51,6 +51,8 @@ pub struct Sentence {
 pub enum About {
     /// What is reached, first and with practice.
     Score,
+    /// The same, where half of them reach all there is.
+    NothingLeft,
     /// How long a newcomer waits for a first success.
     FirstSuccess,
     /// Presses that come to nothing.

@@ -10,7 +10,7 @@ use crate::run::Ready;
 use crate::visit::Score;
 
 /// A beginner should meet this part of the times to press (our own rule).
-const ENOUGH: f64 = 0.75;
+pub const ENOUGH: f64 = 0.75;
 /// A loss of hits that nobody notices (our own rule).
 const LITTLE: f64 = 0.02;
 /// A smaller gain of hits than this may be chance, and nobody would notice it (our own rule).
@@ -106,11 +106,11 @@ fn reached(rehearsal: &Rehearsal, score: &Score, party: &Party) -> Option<Senten
     let hard = is_hard(party);
     let few = if hard { ", fewer than three of four" } else { "" };
     words.push_str(&format!(". At first they meet {met} times to press{few}."));
-    Some(say(About::Score, hard || easy, words))
+    Some(say(if easy { About::NothingLeft } else { About::Score }, hard || easy, words))
 }
 
 /// Whether beginners meet too few of the times to press, as the numbers are told.
-fn is_hard(party: &Party) -> bool {
+pub fn is_hard(party: &Party) -> bool {
     libm::round(100.0 * party.first.hit.value) < 100.0 * ENOUGH
 }
 

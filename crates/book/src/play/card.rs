@@ -2,7 +2,7 @@
 
 use super::press::add_new;
 use super::tell::{ONE_MORE, Teller, capital, list, one_of, parts, plain};
-use rules::form::{Action, Expr, Form, Machine, Node, State, Transition, Trigger, Two, Unit};
+use rules::form::{Action, Expr, Form, Machine, Node, State, Transition, Trigger, Two, Unit, each_node};
 use serde_json::{Value, json};
 
 /// So many causes are told of one change; the rules tell the rest.
@@ -115,12 +115,9 @@ fn shows(machine: &Machine) -> bool {
 
 /// Whether an expression asks if a button is held.
 fn asks_held(expr: &Expr, button: usize) -> bool {
-    match &expr.node {
-        Node::Held { b } => *b == button,
-        Node::Not { a } | Node::Neg { a } => asks_held(a, button),
-        Node::Two { a, b, .. } => asks_held(a, button) || asks_held(b, button),
-        _ => false,
-    }
+    let mut asks = false;
+    each_node(expr, &mut |node| asks |= matches!(node, Node::Held { b } if *b == button));
+    asks
 }
 
 /// How a bout begins, goes on and ends.

@@ -3,7 +3,8 @@
 use super::Beside;
 use super::tell::{capital, list, plain};
 use crate::plate::{INK, Plate, Stand, Word, pen, width_mm};
-use rehearse::rehearsal::{About, Constant, Estimate, Party, Rehearsal};
+use rehearse::rehearsal::{About, Constant, Estimate, Party, Rehearsal, Sentence};
+use rehearse::{ENOUGH, is_hard};
 use serde_json::{Value, json};
 
 /// Type that is read from a garage wall.
@@ -20,11 +21,10 @@ pub(super) fn view(beside: &Beside) -> Value {
     let Some(rehearsal) = &beside.rehearsal else {
         return json!({ "missing": beside.unrehearsed });
     };
+    let of_score = |one: &Sentence| matches!(one.about, About::Score | About::NothingLeft);
     let (wants, fine): (Vec<_>, Vec<_>) =
-        rehearsal.verdict.iter().filter(|one| one.about != About::Score).partition(|one| one.wants_change);
-    let words = |all: Vec<&rehearse::rehearsal::Sentence>| {
-        all.into_iter().map(|one| quoted(&one.words)).collect::<Vec<_>>()
-    };
+        rehearsal.verdict.iter().filter(|one| !of_score(one)).partition(|one| one.wants_change);
+    let words = |all: Vec<&Sentence>| all.into_iter().map(|one| quoted(&one.words)).collect::<Vec<_>>();
     let mut to_change = hard_or_easy(rehearsal);
     to_change.extend(words(wants));
     json!({
@@ -56,19 +56,17 @@ fn quoted(words: &str) -> String {
 
 /// For whom it is too hard at first, or has nothing left to reach: of the sentences that say so only who they are about.
 fn hard_or_easy(rehearsal: &Rehearsal) -> Vec<String> {
-    let few = |party: &&Party| (100.0 * party.first.hit.value).round() < 75.0;
     let hard: Vec<String> = rehearsal
         .parties
         .iter()
-        .filter(few)
+        .filter(|party| is_hard(party))
         .map(|party| format!("{} ({:.0})", party.who, 100.0 * party.first.hit.value))
         .collect();
-    let easy = |sentence: &&rehearse::rehearsal::Sentence| {
-        sentence.about == About::Score && sentence.words.contains("nothing is left to reach")
-    };
+    let easy = |sentence: &&Sentence| sentence.about == About::NothingLeft;
     let mut said = Vec::new();
     if !hard.is_empty() {
-        said.push(format!("Hard at first, fewer than 75 of 100 times to press met: {}.", list(&hard, "and")));
+        let (enough, who) = (100.0 * ENOUGH, list(&hard, "and"));
+        said.push(format!("Hard at first, fewer than {enough:.0} of 100 times to press met: {who}."));
     }
     let easy: Vec<String> = rehearsal
         .verdict

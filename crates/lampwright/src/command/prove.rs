@@ -108,12 +108,13 @@ fn answers(
     // Drawn on the error stream, and only where that is a terminal.
     let bar = indicatif::ProgressBar::new_spinner();
     let mut answers: BTreeMap<usize, Answer> = BTreeMap::new();
+    let in_silence = prove::names_in_silence(form);
     let (mut played, mut silent) = (Vec::new(), Vec::new());
     for (at, name) in names.iter().enumerate() {
         let kept = || (!arguments.afresh).then(|| proofs.known(name)).flatten();
         match flashing::counted(name, reading).or_else(kept) {
             Some(answer) => drop(answers.insert(at, answer)),
-            None if is_of_silence(name) => silent.push((at, name)),
+            None if in_silence.contains(name) => silent.push((at, name)),
             None => played.push((at, name)),
         }
     }
@@ -141,11 +142,6 @@ fn answers(
     answers.extend(one);
     answers.extend(other.map_err(|_| Stop::System("looking at the claims about silence broke off".into()))?);
     Ok(answers.into_values().collect())
-}
-
-/// Whether a claim is about what comes when nobody touches anything any more.
-fn is_of_silence(name: &str) -> bool {
-    name == ".home" || name == ".stuck" || name.starts_with(".held ") || name.starts_with(".alone ")
 }
 
 /// Claim by claim, what fails with the play against it; then how many stand how.

@@ -1,7 +1,7 @@
 //! `lampwright rehearse`: what becomes of a display's game when people play it.
 
 use crate::ending::{Ending, Stop};
-use crate::rehearsing::variants;
+use crate::rehearsing::{GAMES, SEED, variants};
 use crate::showing::Reading;
 use crate::{report, showing};
 use clap::Args;
@@ -37,10 +37,10 @@ pub(crate) struct Arguments {
     /// The display's folder, with display.toml in it.
     folder: PathBuf,
     /// How many parties of each sort come to play.
-    #[arg(long, default_value_t = 300, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    #[arg(long, default_value_t = GAMES, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
     games: u64,
     /// Of all chance: the same seed gives the same games.
-    #[arg(long, default_value_t = 1)]
+    #[arg(long, default_value_t = SEED)]
     seed: u64,
     /// Who comes, with commas between: five, ten, adult, older, or two of them joined by `+`. All of them if left out.
     #[arg(long, value_delimiter = ',')]

@@ -2,8 +2,8 @@
 
 use crate::ending::{Ending, Stop};
 use crate::folder_files::Seen;
-use crate::rehearsals::{self, Rehearsals};
-use crate::{beside, editing, report, showing, tuning};
+use crate::rehearsals::Rehearsals;
+use crate::{beside, editing, rehearsing, report, showing, tuning};
 use ::workbench::{Editor, Rehearser, Shown, Trier};
 use clap::Args;
 use notify::{RecursiveMode, Watcher};
@@ -61,7 +61,7 @@ pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> 
         .map_err(Stop::doing("cannot start the server"))?;
     let editor = editing::editor(&arguments.folder);
     let trier = tuning::trier(&arguments.folder);
-    let rehearser: Arc<dyn Rehearser> = Arc::new(Rehearsals::of(&arguments.folder, rehearsals::GAMES));
+    let rehearser: Arc<dyn Rehearser> = Arc::new(Rehearsals::of(&arguments.folder, rehearsing::GAMES));
     runtime.block_on(serve(arguments.port, receiver, (editor, trier, rehearser), as_json))?;
     drop(watcher);
     Ok(Ending::Nothing)
