@@ -89,6 +89,25 @@ fn no_play_of_random_rules_changes_oftener_than_the_plan_says() {
 }
 
 #[test]
+fn an_answer_does_not_depend_on_what_was_asked_before() {
+    let mut forms: Vec<Form> = (1..=4).map(|seed| random_rules::rules(seed).1).collect();
+    forms.push(club().1);
+    let mut told = 0;
+    for form in forms {
+        let all = all(&form);
+        let alone = |of: &Flashes| plan::changes_in_a_second(&form, &[*of])[0];
+        let each: Vec<Option<u32>> = all.iter().map(alone).collect();
+        let backwards: Vec<Flashes> = all.iter().rev().copied().collect();
+        let mut turned = plan::changes_in_a_second(&form, &backwards);
+        turned.reverse();
+        assert_eq!(each, plan::changes_in_a_second(&form, &all));
+        assert_eq!(each, turned);
+        told += each.iter().flatten().count();
+    }
+    assert!(told > 20, "the check hardly looks: {told} answers");
+}
+
+#[test]
 fn no_play_of_the_own_displays_changes_oftener_than_the_plan_says() {
     for ((_, form), within) in [(club(), 7), (fox(), 7)] {
         let mut most = vec![0; all(&form).len()];

@@ -3,12 +3,13 @@
 use super::Planner;
 use super::electrics::button_place;
 use super::yard::mm;
+use crate::memory::Printed;
+use crate::stage::flash::counts::Counter;
 use crate::stage::flash::field::{Lamps, Light};
-use crate::stage::flash::together::{self, Lit};
+use crate::stage::flash::together::{self, Lit, Sight, Together};
 use crate::{DigitsUse, Flashes, Hung, Panel, Span};
 use display::Display;
 use rules::form::{Form, Machine};
-use std::sync::Arc;
 
 /// Diameter of a lit push-button. Common practice: the 60 mm kind.
 const BUTTON_MM: f64 = 60.0;
@@ -21,7 +22,7 @@ impl Planner {
         panels: &[Panel],
         spans: &[Span],
         digits: &[DigitsUse],
-    ) -> Arc<together::Together> {
+    ) -> Together {
         let form = &display.form;
         let mut lit: Vec<Lit> = panels.iter().filter_map(|panel| figure(form, panel)).collect();
         lit.extend(spans.iter().flat_map(|span| &span.hung).map(|hung| hung_object(display, hung)));
@@ -29,13 +30,18 @@ impl Planner {
             display.buttons.iter().enumerate().filter_map(|(index, button)| lamp(display, button, index)),
         );
         lit.extend(digits.iter().map(numerals));
-        let input = together::Input {
-            form,
-            lit,
-            nearest_mm: mm(&display.nearest),
-            farthest_mm: mm(&display.farthest),
-        };
-        self.memory.stage("flash-together", "lights", &input, together::work)
+        let sight = Sight { lit, nearest_mm: mm(&display.nearest), farthest_mm: mm(&display.farthest) };
+        let fields = self.memory.stage("flash-fields", "lights", &sight, together::fields);
+        // How often things can change follows from the rules alone, wherever they stand.
+        let rules = Printed::new(form);
+        let mut counter = None;
+        let memory = &mut self.memory;
+        together::together(&sight.lit, &fields, form.tick_ms, &mut |lit, effort| {
+            let entity = format!("{}, {effort:?}", lit.name);
+            *memory.stage("flash-counts", &entity, &(&rules, lit.of, effort), |_| {
+                counter.get_or_insert_with(|| Counter::new(form)).most(lit.of.into(), effort)
+            })
+        })
     }
 }
 

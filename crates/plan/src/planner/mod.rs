@@ -77,13 +77,13 @@ impl Planner {
         findings.append(&mut yard.findings);
         findings.extend(flash.iter().cloned());
         let together = self.flash_together(display, &panels, &yard.spans, &digits);
-        findings.extend(together.finding.iter().cloned());
+        findings.extend(together.finding);
         electrics.tell(display, &mut findings);
         findings.sort_by(|a, b| (a.severity, a.identity()).cmp(&(b.severity, b.identity())));
         findings.dedup_by(|a, b| a.identity() == b.identity());
         let findings = gather::gather(findings);
         let mut plan = assemble(display, panels, yard, digits, &electrics, findings);
-        plan.flashing.clone_from(&together.fields);
+        plan.flashing = together.fields;
         plan.findings.extend(in_reach::judge(&plan));
         plan.findings.sort_by(|a, b| (a.severity, a.identity()).cmp(&(b.severity, b.identity())));
         plan.put_up = put_up::work(&plan);

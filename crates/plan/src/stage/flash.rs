@@ -4,10 +4,11 @@
 //! at least. Ways that a player's press opens are counted where all figures are looked at together.
 
 mod busiest;
-mod counts;
+pub(crate) mod counts;
 pub(crate) mod field;
 mod glow;
 mod joint;
+mod labels;
 mod outcome;
 mod slice;
 #[cfg(test)]
@@ -30,7 +31,7 @@ use uom::si::time::millisecond;
 pub fn changes_in_a_second(form: &Form, of: &[Flashes]) -> Vec<Option<u32>> {
     let mut counter = counts::Counter::new(form);
     let effort = counts::Effort::Together(CHANGES_ALLOWED);
-    of.iter().map(|of| counter.most(together::counted(*of), effort)).collect()
+    of.iter().map(|of| counter.most((*of).into(), effort)).collect()
 }
 
 pub(crate) fn work(form: &Form) -> Vec<Finding> {

@@ -4,13 +4,16 @@
 //! beside them that they ask about, seen through a larger slice in which only what can be together is together. Every count
 //! is a bound; the least is taken.
 
-use super::busiest::{ANY, busiest};
+use super::busiest::{Count, busiest};
 use super::glow::{Glow, can_light, glow, lighting};
 use super::joint::{Edge, Graph, projected};
+use super::labels::ANY;
 use super::outcome::mark;
 use super::slice::{MOST_MACHINES, Now, Slice, machine_of, reads};
 use super::value::each_node;
+use crate::Flashes;
 use rules::form::{Form, Machine, Node, Trigger};
+use serde::Serialize;
 use std::collections::BTreeMap;
 
 /// Machines beside others that are tried.
@@ -20,12 +23,16 @@ const MOST_TOKENS: u8 = 12;
 /// More messages in a second than matter.
 const OFTEN: u32 = 101;
 
-/// Ticks that are looked at for one form; what is not counted by then is counted roughly.
-const WORK: u32 = 2_500_000;
+/// Ticks that are looked at for all that is counted in one form; what is not counted by its share of them is counted roughly.
+const WORK: u32 = 8_000_000;
+/// The least and the greatest such share.
+const SHARE: [u32; 2] = [150_000, 1_000_000];
+/// Ticks that are looked at to find out what a slice may be in, or for one count in it.
+const WORK_AT_ONCE: u32 = 400_000;
 
 /// What is counted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Counted {
+pub(crate) enum Counted {
     /// A figure's picture changes.
     Figure(usize),
     /// A spot goes on or off.
@@ -36,9 +43,19 @@ pub(super) enum Counted {
     Sends(usize),
 }
 
+impl From<Flashes> for Counted {
+    fn from(of: Flashes) -> Self {
+        match of {
+            Flashes::Figure { figure } => Self::Figure(figure),
+            Flashes::Spot { spot } => Self::Spot(spot),
+            Flashes::Digits { digits } => Self::Digits(digits),
+        }
+    }
+}
+
 /// How much is told apart.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Effort {
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+pub(crate) enum Effort {
     /// The machines that show it, alone.
     Alone,
     /// With one of those beside them, until the count is so small.
@@ -50,29 +67,47 @@ pub(super) enum Effort {
 /// A slice and all that it can be in.
 type Joint<'a> = (Slice<'a>, Graph);
 
-/// Counts in the slices of one form.
-pub(super) struct Counter<'a> {
+/// Something worked out, and the ticks that were looked at for it.
+type Made<T> = (Option<T>, u32);
+
+/// Machines that are looked at, those of them that are told apart, and what is counted in them.
+type Counts = (Vec<usize>, Vec<usize>, Counted);
+
+/// Counts in the slices of one form. What is known already is charged as if it were worked out anew, so that an answer never
+/// depends on what was asked before.
+pub(crate) struct Counter<'a> {
     form: &'a Form,
     /// Ticks from the first of a second to the last.
     window: u16,
     /// By their machines, and whether their marks are told.
-    slices: BTreeMap<(Vec<usize>, bool), Option<Joint<'a>>>,
-    /// How often a message can be sent; while it is worked out, more often than matters.
+    slices: BTreeMap<(Vec<usize>, bool), Made<Joint<'a>>>,
+    counts: BTreeMap<Counts, Made<u32>>,
+    /// How often a message can be sent.
     sends: BTreeMap<usize, u32>,
-    /// Ticks that may still be looked at.
-    work: u32,
+    /// Ticks that may be looked at for one answer, and those that are left of them.
+    share: u32,
+    left: u32,
 }
 
 impl<'a> Counter<'a> {
-    pub(super) fn new(form: &'a Form) -> Self {
+    pub(crate) fn new(form: &'a Form) -> Self {
         let second = u16::try_from(1000_u32.div_ceil(form.tick_ms.max(1))).unwrap_or(1000);
         // From the first tick of a second to its last.
         let window = second.max(1) - 1;
-        Self { form, window, slices: BTreeMap::new(), sends: BTreeMap::new(), work: WORK }
+        let lit = form.figures.len() + form.spots.len() + form.digits.len();
+        let share = (WORK / u32::try_from(lit.max(1)).unwrap_or(u32::MAX)).clamp(SHARE[0], SHARE[1]);
+        let (slices, counts, sends) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
+        Self { form, window, slices, counts, sends, share, left: share }
     }
 
     /// The most that can be counted in a second; none where it cannot be told.
-    pub(super) fn most(&mut self, counted: Counted, effort: Effort) -> Option<u32> {
+    pub(crate) fn most(&mut self, counted: Counted, effort: Effort) -> Option<u32> {
+        self.left = self.share;
+        self.around(counted, effort)
+    }
+
+    /// The least of what the machines around something come to.
+    fn around(&mut self, counted: Counted, effort: Effort) -> Option<u32> {
         let form = self.form;
         let machines = |wanted: &dyn Fn(&Machine) -> bool| -> Vec<usize> {
             form.machines.iter().enumerate().filter(|(_, one)| wanted(one)).map(|(m, _)| m).collect()
@@ -146,67 +181,46 @@ impl<'a> Counter<'a> {
 
     /// The least count around these machines.
     fn least(&mut self, machines: &[usize], counted: Counted, effort: Effort) -> Option<u32> {
-        let mut seen = machines.to_vec();
-        let mut least = self.count(&seen, &seen, counted);
-        let (most_beside, enough) = match effort {
-            Effort::Alone => return least,
-            Effort::Beside(enough) => (1, enough),
-            Effort::Together(enough) => (2, enough),
+        let mut best = Best { least: self.count(machines, machines, counted), seen: machines.to_vec() };
+        let enough = match effort {
+            Effort::Alone => return best.least,
+            Effort::Beside(enough) | Effort::Together(enough) => enough,
         };
-        let too_many = |least: &Option<u32>| least.is_none_or(|least| least > enough);
-        for wider in self.with_some_beside(machines, most_beside) {
-            if !too_many(&least) {
-                break;
-            }
-            let count = self.count(&wider, &wider, counted);
-            if count.is_some_and(|count| least.is_none_or(|least| count < least)) {
-                (least, seen) = (count, wider);
-            }
-        }
+        self.with_one_beside(machines, &mut best, (counted, enough));
         if !matches!(effort, Effort::Together(_)) {
-            return least;
+            return best.least;
         }
-        // The same machines, with those around them to say what can be together: first as they are known already.
-        for whole in self.known(&seen) {
-            if too_many(&least) {
-                let count = self.count(&whole, &seen, counted);
-                least = least.into_iter().chain(count).min();
-            }
-        }
-        let mut whole = seen.clone();
-        while too_many(&least) {
+        // With a second one beside that which told most.
+        let seen = best.seen.clone();
+        self.with_one_beside(&seen, &mut best, (counted, enough));
+        // The same machines, with those around them to say what can be together.
+        let mut whole = best.seen.clone();
+        while best.is_more_than(enough) {
             // Two at a time, which is seldom too much where one is not; then one.
             let more = [self.closest(&whole, 2), self.closest(&whole, 1)].into_iter().find_map(|wider| {
-                let count = (wider.len() > whole.len()).then(|| self.count(&wider, &seen, counted))??;
+                let count =
+                    (wider.len() > whole.len()).then(|| self.count(&wider, &best.seen, counted))??;
                 Some((wider, count))
             });
             let Some((wider, count)) = more else { break };
-            least = Some(least.map_or(count, |known| known.min(count)));
+            best.least = Some(best.least.map_or(count, |known| known.min(count)));
             whole = wider;
         }
-        least
+        best.least
     }
 
-    /// These machines with one of those beside them, then with two.
-    fn with_some_beside(&self, machines: &[usize], most: usize) -> Vec<Vec<usize>> {
-        let mut beside = self.beside(machines);
-        beside.truncate(MOST_BESIDE);
-        let with = |some: &[usize]| -> Vec<usize> { machines.iter().chain(some).copied().collect() };
-        let mut all: Vec<Vec<usize>> = beside.iter().map(|one| with(&[*one])).collect();
-        for (at, one) in beside.iter().enumerate().filter(|_| most > 1) {
-            all.extend(beside[at + 1..].iter().map(|other| with(&[*one, *other])));
+    /// The same with one of those beside these machines.
+    fn with_one_beside(&mut self, machines: &[usize], best: &mut Best, (counted, enough): (Counted, u32)) {
+        for one in self.beside(machines).into_iter().take(MOST_BESIDE) {
+            if !best.is_more_than(enough) {
+                break;
+            }
+            let wider: Vec<usize> = machines.iter().copied().chain([one]).collect();
+            let count = self.count(&wider, &wider, counted);
+            if count.is_some_and(|count| best.is_more_than(count)) {
+                *best = Best { least: count, seen: wider };
+            }
         }
-        all
-    }
-
-    /// Larger slices that were looked at before, the largest first.
-    fn known(&self, machines: &[usize]) -> Vec<Vec<usize>> {
-        let larger =
-            |key: &&Vec<usize>| key.len() > machines.len() + 1 && machines.iter().all(|m| key.contains(m));
-        let known = self.slices.iter().filter(|((_, marked), made)| !marked && made.is_some());
-        let mut known: Vec<Vec<usize>> = known.map(|((key, _), _)| key).filter(larger).cloned().collect();
-        known.sort_by_key(|key| std::cmp::Reverse(key.len()));
-        known
     }
 
     /// These machines with so many more that have most to do with them: they ask about each other.
@@ -227,17 +241,27 @@ impl<'a> Counter<'a> {
         whole
     }
 
+    /// What is left of this answer's ticks after so many more; none where that is too much.
+    fn charge(&mut self, ticks: u32) -> Option<()> {
+        let left = self.left.checked_sub(ticks);
+        self.left = left.unwrap_or(0);
+        left.map(|_| ())
+    }
+
+    /// A slice with all that it can be in, charged for.
     fn slice(&mut self, machines: &[usize], marked: bool) -> Option<&Joint<'a>> {
-        let mut key = machines.to_vec();
-        key.sort_unstable();
-        let key = (key, marked);
-        let (form, work) = (self.form, &mut self.work);
-        let made = self.slices.entry(key).or_insert_with_key(|(machines, marked)| {
-            let slice = Slice::of(form, machines)?;
-            let graph = Graph::of(&slice, if *marked { u64::MAX } else { 0 }, work)?;
-            Some((slice, graph))
+        let (key, form) = (key(machines, marked), self.form);
+        let (_, cost) = self.slices.entry(key.clone()).or_insert_with_key(|(machines, marked)| {
+            let mut left = WORK_AT_ONCE;
+            let made = Slice::of(form, machines).and_then(|slice| {
+                let graph = Graph::of(&slice, if *marked { u64::MAX } else { 0 }, &mut left)?;
+                Some((slice, graph))
+            });
+            (made, WORK_AT_ONCE - left)
         });
-        made.as_ref()
+        let cost = *cost;
+        self.charge(cost)?;
+        self.slices.get(&key)?.0.as_ref()
     }
 
     /// The machines that those of a slice ask about.
@@ -258,11 +282,27 @@ impl<'a> Counter<'a> {
 
     /// The count in a slice of which only some machines are told apart.
     fn count(&mut self, whole: &[usize], seen: &[usize], counted: Counted) -> Option<u32> {
+        let key = (whole.to_vec(), seen.to_vec(), counted);
+        if let Some((most, cost)) = self.counts.get(&key).copied() {
+            self.charge(cost)?;
+            return most;
+        }
+        let before = self.left;
+        let most = self.count_anew(whole, seen, counted);
+        // What there was no work left for may be counted another time.
+        if self.left > 0 {
+            self.counts.insert(key, (most, before - self.left));
+        }
+        most
+    }
+
+    fn count_anew(&mut self, whole: &[usize], seen: &[usize], counted: Counted) -> Option<u32> {
         // What is seen in states alone needs no marks, and the messages that come do not matter to it.
         let marked = !matches!(counted, Counted::Figure(_)) && {
             let (slice, _) = self.slice(seen, true)?;
             !matches!(counted, Counted::Spot(spot) if lighting(slice, spot) == 0)
         };
+        // A copy, since how often messages come may be worked out in other slices meanwhile.
         let foreign = self.slice(whole, marked)?.0.foreign.clone();
         let of = |counter: &mut Self, list: &Vec<usize>| match counted {
             Counted::Digits(_) => {
@@ -273,7 +313,7 @@ impl<'a> Counter<'a> {
         };
         let tokens: Vec<u8> = foreign.iter().map(|list| of(self, list)).collect();
         let window = self.window;
-        let (slice, graph) = self.slice(whole, marked)?;
+        let (slice, graph) = self.slices.get(&key(whole, marked))?.0.as_ref()?;
         let graph = projected(slice, graph, seen, marks(slice, counted));
         let worth = worth(slice, &graph, seen, counted)?;
         let subject = match counted {
@@ -283,26 +323,46 @@ impl<'a> Counter<'a> {
         let state = |node: &Now| subject.map_or(0, |slot| slice.state(slot, *node));
         let lasting =
             |node: &Now| subject.and_then(|slot| lasts(slice, seen, slot, slice.state(slot, *node)));
-        let count = super::busiest::Count {
+        let count = Count {
             worth: &*worth,
             state: graph.nodes.iter().map(state).collect(),
             lasts: graph.nodes.iter().map(lasting).collect(),
         };
-        let mut work = self.work;
-        let most = busiest(&graph, window, &tokens, &count, &mut work);
-        self.work = work;
+        let mut left = WORK_AT_ONCE;
+        let most = busiest(&graph, window, &tokens, &count, &mut left);
+        self.charge(WORK_AT_ONCE - left)?;
         most
     }
 
-    /// How often a message can be sent in a second.
+    /// How often a message can be sent in a second: an answer of its own.
     fn sent(&mut self, message: usize) -> u32 {
         if let Some(known) = self.sends.get(&message) {
             return *known;
         }
-        self.sends.insert(message, OFTEN);
-        let sent = self.most(Counted::Sends(message), Effort::Beside(1)).unwrap_or(OFTEN).min(OFTEN);
+        let left = std::mem::replace(&mut self.left, self.share);
+        let sent = self.around(Counted::Sends(message), Effort::Beside(1)).unwrap_or(OFTEN).min(OFTEN);
+        self.left = left;
         self.sends.insert(message, sent);
         sent
+    }
+}
+
+/// What a slice is kept by.
+fn key(machines: &[usize], marked: bool) -> (Vec<usize>, bool) {
+    let mut key = machines.to_vec();
+    key.sort_unstable();
+    (key, marked)
+}
+
+/// The least count so far, and the machines that were told apart for it.
+struct Best {
+    least: Option<u32>,
+    seen: Vec<usize>,
+}
+
+impl Best {
+    fn is_more_than(&self, count: u32) -> bool {
+        self.least.is_none_or(|least| least > count)
     }
 }
 

@@ -2,7 +2,8 @@
 
 use super::outcome::{Effect, Outcomes, beginnings, outcomes};
 use super::slice::{Now, Slice, chosen, machine_of};
-use std::collections::HashMap;
+use rules::form::{Node, Trigger};
+use rustc_hash::FxHashMap;
 use std::rc::Rc;
 
 /// Most that is told apart; a slice with more is given up.
@@ -35,28 +36,32 @@ pub(super) struct Graph {
 struct Builder<'a> {
     slice: &'a Slice<'a>,
     graph: Graph,
-    known: HashMap<Now, u32>,
-    effects: HashMap<Effect, u32>,
+    known: FxHashMap<Now, u32>,
+    effects: FxHashMap<Effect, u32>,
     /// The marks that are told.
     marks: u64,
     /// For every machine, what its choice depends on.
     asked: Vec<Now>,
-    chosen: HashMap<(usize, Now, usize), Rc<Outcomes>>,
+    /// For every machine and state of it, the buttons that its choice depends on, a bit each.
+    listens: Vec<Vec<usize>>,
+    /// For every machine, what it may do.
+    chosen: Vec<FxHashMap<(Now, usize), Rc<Outcomes>>>,
 }
 
 impl Graph {
     /// Everything that can be reached when timers may run down at any time, with these marks; none where it is too much.
     /// `left` is how many ticks may still be looked at.
     pub(super) fn of(slice: &Slice<'_>, marks: u64, left: &mut u32) -> Option<Self> {
-        let asked = (0..slice.machines.len()).map(|slot| asked(slice, slot)).collect();
+        let slots = 0..slice.machines.len();
         let mut builder = Builder {
             slice,
             graph: Self { clocks: slice.clocks.iter().map(|clock| clock.on).collect(), ..Self::default() },
-            known: HashMap::new(),
-            effects: HashMap::new(),
+            known: FxHashMap::default(),
+            effects: FxHashMap::default(),
             marks,
-            asked,
-            chosen: HashMap::new(),
+            asked: slots.clone().map(|slot| asked(slice, slot)).collect(),
+            listens: slots.clone().map(|slot| listens(slice, slot)).collect(),
+            chosen: slots.map(|_| FxHashMap::default()).collect(),
         };
         for now in beginnings(slice) {
             let node = builder.node(now);
@@ -94,6 +99,39 @@ fn asked(slice: &Slice<'_>, slot: usize) -> Now {
     slice.owned(|m| about.contains(&m)) | sent
 }
 
+/// The buttons that a machine's choice depends on in each of its states, by their position in the slice, a bit each.
+fn listens(slice: &Slice<'_>, slot: usize) -> Vec<usize> {
+    let machine = slice.machine(slot);
+    let bit = |button: usize| {
+        let at = slice.buttons.iter().position(|known| *known == button);
+        at.map_or(0, |at| 1 << at)
+    };
+    let mut by_all = 0;
+    let asks = |node: &Node, listened: &mut usize| {
+        if let Node::Pressed { b } = node {
+            *listened |= bit(*b);
+        }
+    };
+    // What is stored may depend on a press as well, on the way out of any state or into any.
+    for state in &machine.states {
+        let ways = state.transitions.iter().flat_map(|way| &way.actions);
+        for expr in ways.chain(&state.entry).chain(&state.exit).filter_map(stored) {
+            super::value::each_node(expr, &mut |node| asks(node, &mut by_all));
+        }
+    }
+    let each = machine.states.iter().map(|state| {
+        let mut listened = by_all;
+        chosen(state, &mut |node| asks(node, &mut listened));
+        for way in &state.transitions {
+            if let Trigger::Press { button } = way.trigger {
+                listened |= bit(button);
+            }
+        }
+        listened
+    });
+    each.collect()
+}
+
 fn stored(action: &rules::form::Action) -> Option<&rules::form::Expr> {
     match action {
         rules::form::Action::Set { to: expr, .. } | rules::form::Action::Start { ticks: expr, .. } => {
@@ -124,9 +162,16 @@ impl Builder<'_> {
     }
 
     fn outcomes(&mut self, slot: usize, before: Now, pressed: usize) -> Rc<Outcomes> {
-        let key = (slot, before & self.asked[slot], pressed);
-        let slice = self.slice;
-        Rc::clone(self.chosen.entry(key).or_insert_with(|| Rc::new(outcomes(slice, slot, before, pressed))))
+        let (slice, marks) = (self.slice, self.marks);
+        let pressed = pressed & self.listens[slot][slice.state(slot, before)];
+        let key = (before & self.asked[slot], pressed);
+        let made = self.chosen[slot].entry(key).or_insert_with(|| {
+            let mut outcomes = outcomes(slice, slot, before, pressed);
+            outcomes.all.iter_mut().for_each(|outcome| outcome.effect.marks &= marks);
+            outcomes.tell_apart();
+            Rc::new(outcomes)
+        });
+        Rc::clone(made)
     }
 
     /// Every tick that may follow a node, and whether one of them does so at once; how many were looked at.
@@ -135,14 +180,21 @@ impl Builder<'_> {
         let heard = self.slice.messages.iter().any(|(_, bit)| before & bit != 0);
         let mut at_once = heard;
         let mut edges = Vec::new();
+        let mut looked: Vec<Vec<Rc<Outcomes>>> = Vec::new();
         for pressed in 0..1_usize << self.slice.buttons.len() {
             let each: Vec<Rc<Outcomes>> =
                 (0..self.slice.machines.len()).map(|slot| self.outcomes(slot, before, pressed)).collect();
             if pressed == 0 {
                 at_once |= each.iter().any(|outcomes| outcomes.certain);
             }
+            // Presses that nobody listens to now change nothing.
+            let same = |known: &Vec<Rc<Outcomes>>| known.iter().zip(&each).all(|(a, b)| Rc::ptr_eq(a, b));
+            if looked.iter().any(same) {
+                continue;
+            }
             let mut tick = Tick { now: 0, effect: Effect::default(), idle: true, heard };
             self.combine(&each, &mut tick, &mut edges);
+            looked.push(each);
         }
         let looked = u32::try_from(edges.len()).unwrap_or(u32::MAX).max(1);
         edges.sort_unstable();
@@ -169,7 +221,7 @@ impl Builder<'_> {
             tick.idle &= outcome.idle;
             tick.effect.needs |= outcome.effect.needs;
             tick.effect.tokens |= outcome.effect.tokens;
-            tick.effect.marks |= outcome.effect.marks & self.marks;
+            tick.effect.marks |= outcome.effect.marks;
             // Clocks stand in the order of their machines.
             tick.effect.starts.extend_from_slice(&outcome.effect.starts);
             self.combine(rest, tick, edges);
@@ -196,7 +248,7 @@ pub(super) fn projected(slice: &Slice<'_>, graph: &Graph, machines: &[usize], ma
         (0..slice.clocks.len()).filter(|&at| machines.contains(&slice.clocks[at].machine)).collect();
     let mut seen =
         Graph { clocks: clocks.iter().map(|&at| slice.clocks[at].on).collect(), ..Graph::default() };
-    let mut known: HashMap<Now, u32> = HashMap::new();
+    let mut known: FxHashMap<Now, u32> = FxHashMap::default();
     let node = |now: &Now| {
         let next = u32::try_from(seen.nodes.len()).unwrap_or(u32::MAX);
         *known.entry(now & visible).or_insert_with(|| {
@@ -207,7 +259,7 @@ pub(super) fn projected(slice: &Slice<'_>, graph: &Graph, machines: &[usize], ma
     let of: Vec<u32> = graph.nodes.iter().map(node).collect();
     seen.beginnings = graph.beginnings.iter().map(|node| of[*node as usize]).collect();
     seen.beginnings.dedup();
-    let mut told: HashMap<Effect, u32> = HashMap::new();
+    let mut told: FxHashMap<Effect, u32> = FxHashMap::default();
     let effect = |effect: &Effect| {
         let next = u32::try_from(seen.effects.len()).unwrap_or(u32::MAX);
         *told.entry(narrowed(effect, &clocks, marks)).or_insert_with_key(|effect| {

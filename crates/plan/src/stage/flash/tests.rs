@@ -1,8 +1,9 @@
 //! Counts and fields of view against what can be said by hand.
 
 use super::changes_in_a_second;
+use super::counts::Counter;
 use super::field::{Field, Lamps, Light, changes_together, fields};
-use super::together::{Input, Lit, Together, work};
+use super::together::{self, Lit, Sight, Together};
 use crate::Flashes;
 use finding::{Finding, Severity};
 use rules::form::Form;
@@ -42,7 +43,11 @@ fn figure(name: &str, figure: usize, at_mm: f64) -> Lit {
 }
 
 fn seen(form: &Form, lit: Vec<Lit>) -> Together {
-    work(&Input { form, lit, nearest_mm: 3000.0, farthest_mm: 10_000.0 })
+    let sight = Sight { lit, nearest_mm: 3000.0, farthest_mm: 10_000.0 };
+    let mut counter = Counter::new(form);
+    together::together(&sight.lit, &together::fields(&sight), form.tick_ms, &mut |lit, effort| {
+        counter.most(lit.of.into(), effort)
+    })
 }
 
 #[track_caller]

@@ -3,13 +3,12 @@
 //! How often each figure, spot and digits can change is counted in the rules ([`super::counts`]); what each of them adds is
 //! weighed by the share of the field that it can change ([`super::field`]).
 
-use super::counts::{Counted, Counter, Effort};
-use super::field::{Field, Light, changes_together, fields};
+use super::counts::Effort;
+use super::field::{self, Field, Light, changes_together};
 use crate::note::{Also, finding, value, working};
 use crate::{FieldShare, FlashField, Flashes};
 use finding::{Finding, Origin, Severity};
 use reckoning::flash::{CHANGES_ALLOWED, FIELD_DEGREES, MOST_FLASHES, MOST_SR};
-use rules::form::Form;
 use serde::Serialize;
 
 /// Something that is lit, as far as flashing goes.
@@ -20,16 +19,24 @@ pub(crate) struct Lit {
     pub(crate) light: Light,
 }
 
-/// What the stage takes.
+/// What is lit, and from where it is seen.
 #[derive(Serialize)]
-pub(crate) struct Input<'a> {
-    pub(crate) form: &'a Form,
+pub(crate) struct Sight {
     pub(crate) lit: Vec<Lit>,
     pub(crate) nearest_mm: f64,
     pub(crate) farthest_mm: f64,
 }
 
-/// What the stage gives.
+/// Everything that can be seen at once.
+pub(crate) fn fields(sight: &Sight) -> Vec<Field> {
+    let lights: Vec<Light> = sight.lit.iter().map(|lit| lit.light.clone()).collect();
+    field::fields(&lights, sight.nearest_mm, sight.farthest_mm)
+}
+
+/// How often something can change in a second, found out with so much effort; none where it cannot be told.
+pub(crate) type Most<'m> = &'m mut dyn FnMut(&Lit, Effort) -> Option<u32>;
+
+/// What it comes to together.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Together {
     /// The fields of view that the program has to keep an eye on.
@@ -44,19 +51,18 @@ const MOST_FIELDS: usize = 12;
 /// A share is told to the program in so many parts.
 const PARTS: f64 = 64.0;
 
-pub(crate) fn work(input: &Input<'_>) -> Together {
-    let lights: Vec<Light> = input.lit.iter().map(|lit| lit.light.clone()).collect();
-    let fields = fields(&lights, input.nearest_mm, input.farthest_mm);
-    let counts = Counts::of(input, &fields);
+/// `tick_ms`: of the rules, which `most` counts in.
+pub(crate) fn together(lit: &[Lit], fields: &[Field], tick_ms: u32, most: Most<'_>) -> Together {
+    let counts = Counts::of(lit, fields, tick_ms, most);
     let worst = fields
         .iter()
         .map(|field| (counts.together(field), field))
         .max_by(|a, b| a.0.cmp(&b.0).then(total(a.1).total_cmp(&total(b.1))));
     Together {
-        fields: watched(input, &fields),
+        fields: watched(lit, fields),
         finding: worst.and_then(|(changes, field)| {
             let alike: Vec<&Field> = fields.iter().filter(|one| counts.together(one) == changes).collect();
-            told(input, &counts, (field, &alike), changes)
+            told(lit, &counts, (field, &alike), changes)
         }),
     }
 }
@@ -94,15 +100,14 @@ struct Counts {
 impl Counts {
     /// Counts roughly at first; more closely what matters in the worst field, until that is within the limit or no closer
     /// count is to be had.
-    fn of(input: &Input<'_>, fields: &[Field]) -> Self {
-        let mut counter = Counter::new(input.form);
-        let often = 1000_u32.div_ceil(input.form.tick_ms.max(1));
+    fn of(lit: &[Lit], fields: &[Field], tick_ms: u32, most: Most<'_>) -> Self {
+        let often = 1000_u32.div_ceil(tick_ms.max(1));
         let enough = CHANGES_ALLOWED;
         let efforts = [Effort::Alone, Effort::Beside(enough), Effort::Together(enough)];
-        let mut spent = vec![0; input.lit.len()];
-        let mut counts = Self { most: vec![0; input.lit.len()], unknown: vec![false; input.lit.len()] };
-        for at in 0..input.lit.len() {
-            counts.note(at, counter.most(counted(input.lit[at].of), efforts[0]), often);
+        let mut spent = vec![0; lit.len()];
+        let mut counts = Self { most: vec![0; lit.len()], unknown: vec![false; lit.len()] };
+        for at in 0..lit.len() {
+            counts.note(at, most(&lit[at], efforts[0]), often);
         }
         while let Some(field) = fields.iter().max_by_key(|field| counts.together(field)) {
             if counts.together(field) <= enough {
@@ -110,12 +115,11 @@ impl Counts {
             }
             let closer = |at: &usize| spent[*at] + 1 < efforts.len() && field.shares[*at] > 0.0;
             let adds = |at: usize| f64::from(counts.most[at]) * field.shares[at];
-            let Some(at) = (0..input.lit.len()).filter(closer).max_by(|a, b| adds(*a).total_cmp(&adds(*b)))
-            else {
+            let Some(at) = (0..lit.len()).filter(closer).max_by(|a, b| adds(*a).total_cmp(&adds(*b))) else {
                 break;
             };
             spent[at] += 1;
-            counts.note(at, counter.most(counted(input.lit[at].of), efforts[spent[at]]), often);
+            counts.note(at, most(&lit[at], efforts[spent[at]]), often);
         }
         counts
     }
@@ -130,16 +134,8 @@ impl Counts {
     }
 }
 
-pub(super) fn counted(of: Flashes) -> Counted {
-    match of {
-        Flashes::Figure { figure } => Counted::Figure(figure),
-        Flashes::Spot { spot } => Counted::Spot(spot),
-        Flashes::Digits { digits } => Counted::Digits(digits),
-    }
-}
-
 /// The fields in which lights that each keep to three flashes could make more of them together, fewest and largest.
-fn watched(input: &Input<'_>, fields: &[Field]) -> Vec<FlashField> {
+fn watched(lit: &[Lit], fields: &[Field]) -> Vec<FlashField> {
     let six = MOST_FLASHES * CHANGES;
     let rounded = |field: &Field| -> Field {
         let shares = field.shares.iter().map(|share| libm::ceil(share * PARTS - 1e-9) / PARTS).collect();
@@ -172,20 +168,15 @@ fn watched(input: &Input<'_>, fields: &[Field]) -> Vec<FlashField> {
     let share = |(lit, share): (&Lit, &f64)| FieldShare { of: lit.of, share: *share };
     let told = |field: &Field| FlashField {
         distance_mm: field.distance_mm,
-        shares: input.lit.iter().zip(&field.shares).filter(|(_, share)| **share > 0.0).map(share).collect(),
+        shares: lit.iter().zip(&field.shares).filter(|(_, share)| **share > 0.0).map(share).collect(),
     };
     kept.iter().map(told).collect()
 }
 
 /// What the fields of view come to.
-fn told(
-    input: &Input<'_>,
-    counts: &Counts,
-    (field, alike): (&Field, &[&Field]),
-    changes: u32,
-) -> Option<Finding> {
+fn told(lit: &[Lit], counts: &Counts, (field, alike): (&Field, &[&Field]), changes: u32) -> Option<Finding> {
     let groups = groups(alike);
-    let name = |at: &usize| input.lit[*at].name.as_str();
+    let name = |at: &usize| lit[*at].name.as_str();
     let said: Vec<String> =
         groups.iter().map(|group| group.iter().map(name).collect::<Vec<_>>().join(" with ")).collect();
     let said = said.join(" or ");
@@ -199,7 +190,7 @@ fn told(
     let within = changes <= CHANGES_ALLOWED;
     let flashes = changes / 2;
     let unknown: Vec<&str> =
-        seen.iter().filter(|at| counts.unknown[**at]).map(|at| input.lit[*at].name.as_str()).collect();
+        seen.iter().filter(|at| counts.unknown[**at]).map(|at| lit[*at].name.as_str()).collect();
     let looked = "Figures, hung lights, lamps and digits were looked at, each weighed by its lit area; brightness, saturated red and lights that the rules do not drive were not";
     let verdict = if within {
         format!(
@@ -230,7 +221,7 @@ fn told(
     ];
     for at in seen {
         values.push(value(
-            &input.lit[at].name,
+            &lit[at].name,
             format!(
                 "{} changes a second, {:.0} % of what counts each",
                 counts.most[at],
