@@ -5,10 +5,13 @@
 //! of a state that always lasts the same, what can be around it then is looked at from the beginning of that state.
 
 use super::joint::{Edge, Graph};
-use super::labels::{Label, Queue, Rows, spend};
+use super::labels::{First, Label, Queue, Rows, spend};
 
 /// So many that it does not matter how many more.
 const MANY: u32 = 24;
+
+/// Ticks that are looked at to see whether a count is worth being worked out.
+const GLANCE: u32 = 4_000;
 
 /// What is counted, and how often.
 pub(super) struct Count<'a> {
@@ -21,25 +24,37 @@ pub(super) struct Count<'a> {
 }
 
 /// The most that can be counted within `window` ticks from the first to the last. `tokens` says how often each message
-/// from outside may come in them. None where the search was given up, or where there are very many. `work` is how many ticks
-/// may still be looked at.
+/// from outside may come in them. None where the search was given up, where there are very many, or where there are no fewer
+/// than `below`. `work` is how many ticks may still be looked at.
 pub(super) fn busiest(
     graph: &Graph,
-    window: u16,
-    tokens: &[u8],
+    (window, tokens): (u16, &[u8]),
     count: &Count<'_>,
+    below: Option<u32>,
     work: &mut u32,
 ) -> Option<u32> {
     let (queue, most) = starts(graph, window, tokens, count, work)?;
-    let mut search = Search { queue, most, ..Search::new(graph, window) };
-    search.run(work, |search, label| {
+    let go_on = |search: &mut Search<'_>, label: &Label<'_>| {
         for edge in &graph.edges[label.node] {
             if let Some(now) = soonest(label, graph, *edge) {
                 search.reach(label, *edge, now, (count.worth)(label.node, *edge));
             }
         }
-    })?;
-    Some(search.most)
+    };
+    if let Some(below) = below {
+        let queue = queue.ordered(First::Most);
+        let mut glance = Search { queue, most, enough: below, ..Search::new(graph, window) };
+        let looks = GLANCE.min(*work);
+        let mut left = looks;
+        glance.run(&mut left, go_on);
+        *work -= looks - left;
+        if glance.most >= below {
+            return None;
+        }
+    }
+    let mut search = Search { queue, most, ..Search::new(graph, window) };
+    search.run(work, go_on)?;
+    Some(search.most).filter(|most| below.is_none_or(|below| *most < below))
 }
 
 /// Everything that is counted first, and the most that it counts for.
@@ -127,6 +142,8 @@ struct Search<'a> {
     settled: Vec<Rows>,
     queue: Queue,
     most: u32,
+    /// So many that the search is given up.
+    enough: u32,
     /// When each clock may run down, in the making.
     due: Vec<u16>,
 }
@@ -135,7 +152,9 @@ impl<'a> Search<'a> {
     fn new(graph: &'a Graph, window: u16) -> Self {
         let clocks = graph.clocks.len();
         let settled = vec![Rows::default(); graph.nodes.len()];
-        Self { graph, window, settled, queue: Queue::default(), most: 0, due: Vec::with_capacity(clocks) }
+        let queue = Queue::new(First::Soonest);
+        let due = Vec::with_capacity(clocks);
+        Self { graph, window, settled, queue, most: 0, enough: MANY + 1, due }
     }
 
     fn add(&mut self, label: &Label<'_>) {
@@ -143,15 +162,15 @@ impl<'a> Search<'a> {
         self.queue.add(label);
     }
 
-    /// Goes on from everything that is worth it, in the order of time; none where it becomes too much.
+    /// Goes on from everything that is worth it, in the order of the queue; none where it becomes too much.
     fn run(&mut self, work: &mut u32, mut go_on: impl FnMut(&mut Self, &Label<'_>)) -> Option<()> {
-        while let Some(rows) = self.queue.soonest() {
+        while let Some(rows) = self.queue.first() {
             for label in rows.best_first() {
                 if self.settled[label.node].hold_as_good(&label) {
                     continue;
                 }
                 let steps = u32::try_from(self.graph.edges[label.node].len()).unwrap_or(u32::MAX).max(1);
-                *work = work.checked_sub(steps).filter(|_| self.most <= MANY)?;
+                *work = work.checked_sub(steps).filter(|_| self.most < self.enough)?;
                 self.settled[label.node].add(&label);
                 go_on(self, &label);
             }

@@ -27,8 +27,8 @@ const OFTEN: u32 = 101;
 const WORK: u32 = 8_000_000;
 /// The least and the greatest such share.
 const SHARE: [u32; 2] = [150_000, 1_000_000];
-/// Ticks that are looked at to find out what a slice may be in, or for one count in it.
-const WORK_AT_ONCE: u32 = 400_000;
+/// Ticks that are looked at to find out what a slice may be in, or for one count in it: at a glance, and closely.
+const AT_ONCE: [u32; 2] = [40_000, 400_000];
 
 /// What is counted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -67,11 +67,16 @@ pub(crate) enum Effort {
 /// A slice and all that it can be in.
 type Joint<'a> = (Slice<'a>, Graph);
 
-/// Something worked out, and the ticks that were looked at for it.
-type Made<T> = (Option<T>, u32);
+/// A slice, the ticks that were looked at for it, and those that might have been.
+struct Made<'a> {
+    joint: Option<Joint<'a>>,
+    cost: u32,
+    at_once: u32,
+}
 
-/// Machines that are looked at, those of them that are told apart, and what is counted in them.
-type Counts = (Vec<usize>, Vec<usize>, Counted);
+/// Machines that are looked at, those of them that are told apart, what is counted in them, what it has to be below, and the
+/// ticks that may be looked at for it.
+type Counts = (Vec<usize>, Vec<usize>, Counted, Option<u32>, u32);
 
 /// Counts in the slices of one form. What is known already is charged as if it were worked out anew, so that an answer never
 /// depends on what was asked before.
@@ -80,13 +85,16 @@ pub(crate) struct Counter<'a> {
     /// Ticks from the first of a second to the last.
     window: u16,
     /// By their machines, and whether their marks are told.
-    slices: BTreeMap<(Vec<usize>, bool), Made<Joint<'a>>>,
-    counts: BTreeMap<Counts, Made<u32>>,
+    slices: BTreeMap<(Vec<usize>, bool), Made<'a>>,
+    /// Each with the ticks that were looked at for it.
+    counts: BTreeMap<Counts, (Option<u32>, u32)>,
     /// How often a message can be sent.
     sends: BTreeMap<usize, u32>,
     /// Ticks that may be looked at for one answer, and those that are left of them.
     share: u32,
     left: u32,
+    /// One of [`AT_ONCE`].
+    at_once: u32,
 }
 
 impl<'a> Counter<'a> {
@@ -97,12 +105,13 @@ impl<'a> Counter<'a> {
         let lit = form.figures.len() + form.spots.len() + form.digits.len();
         let share = (WORK / u32::try_from(lit.max(1)).unwrap_or(u32::MAX)).clamp(SHARE[0], SHARE[1]);
         let (slices, counts, sends) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
-        Self { form, window, slices, counts, sends, share, left: share }
+        Self { form, window, slices, counts, sends, share, left: share, at_once: 0 }
     }
 
     /// The most that can be counted in a second; none where it cannot be told.
     pub(crate) fn most(&mut self, counted: Counted, effort: Effort) -> Option<u32> {
         self.left = self.share;
+        self.at_once = AT_ONCE[usize::from(effort != Effort::Alone)];
         self.around(counted, effort)
     }
 
@@ -181,7 +190,8 @@ impl<'a> Counter<'a> {
 
     /// The least count around these machines.
     fn least(&mut self, machines: &[usize], counted: Counted, effort: Effort) -> Option<u32> {
-        let mut best = Best { least: self.count(machines, machines, counted), seen: machines.to_vec() };
+        let least = self.count((machines, machines), counted, None);
+        let mut best = Best { least, seen: machines.to_vec() };
         let enough = match effort {
             Effort::Alone => return best.least,
             Effort::Beside(enough) | Effort::Together(enough) => enough,
@@ -198,8 +208,8 @@ impl<'a> Counter<'a> {
         while best.is_more_than(enough) {
             // Two at a time, which is seldom too much where one is not; then one.
             let more = [self.closest(&whole, 2), self.closest(&whole, 1)].into_iter().find_map(|wider| {
-                let count =
-                    (wider.len() > whole.len()).then(|| self.count(&wider, &best.seen, counted))??;
+                let count = (wider.len() > whole.len())
+                    .then(|| self.count((&wider, &best.seen), counted, None))??;
                 Some((wider, count))
             });
             let Some((wider, count)) = more else { break };
@@ -216,8 +226,8 @@ impl<'a> Counter<'a> {
                 break;
             }
             let wider: Vec<usize> = machines.iter().copied().chain([one]).collect();
-            let count = self.count(&wider, &wider, counted);
-            if count.is_some_and(|count| best.is_more_than(count)) {
+            let count = self.count((&wider, &wider), counted, best.least);
+            if count.is_some() {
                 *best = Best { least: count, seen: wider };
             }
         }
@@ -250,18 +260,21 @@ impl<'a> Counter<'a> {
 
     /// A slice with all that it can be in, charged for.
     fn slice(&mut self, machines: &[usize], marked: bool) -> Option<&Joint<'a>> {
-        let (key, form) = (key(machines, marked), self.form);
-        let (_, cost) = self.slices.entry(key.clone()).or_insert_with_key(|(machines, marked)| {
-            let mut left = WORK_AT_ONCE;
-            let made = Slice::of(form, machines).and_then(|slice| {
-                let graph = Graph::of(&slice, if *marked { u64::MAX } else { 0 }, &mut left)?;
+        let (key, form, at_once) = (key(machines, marked), self.form, self.at_once);
+        let known = |made: &Made<'a>| made.joint.is_some() || made.at_once >= at_once;
+        if !self.slices.get(&key).is_some_and(known) {
+            let mut left = at_once;
+            let joint = Slice::of(form, machines).and_then(|slice| {
+                let graph = Graph::of(&slice, if marked { u64::MAX } else { 0 }, &mut left)?;
                 Some((slice, graph))
             });
-            (made, WORK_AT_ONCE - left)
-        });
-        let cost = *cost;
-        self.charge(cost)?;
-        self.slices.get(&key)?.0.as_ref()
+            // What comes to nothing costs all that it might.
+            let cost = if joint.is_some() { at_once - left } else { u32::MAX };
+            self.slices.insert(key.clone(), Made { joint, cost, at_once });
+        }
+        let cost = self.slices.get(&key)?.cost;
+        self.charge(cost.min(at_once))?;
+        self.slices.get(&key).filter(|_| cost <= at_once)?.joint.as_ref()
     }
 
     /// The machines that those of a slice ask about.
@@ -280,15 +293,20 @@ impl<'a> Counter<'a> {
         once
     }
 
-    /// The count in a slice of which only some machines are told apart.
-    fn count(&mut self, whole: &[usize], seen: &[usize], counted: Counted) -> Option<u32> {
-        let key = (whole.to_vec(), seen.to_vec(), counted);
+    /// The count in a slice of which only some machines are told apart; none where it is not below a number.
+    fn count(
+        &mut self,
+        (whole, seen): (&[usize], &[usize]),
+        counted: Counted,
+        below: Option<u32>,
+    ) -> Option<u32> {
+        let key = (whole.to_vec(), seen.to_vec(), counted, below, self.at_once);
         if let Some((most, cost)) = self.counts.get(&key).copied() {
             self.charge(cost)?;
             return most;
         }
         let before = self.left;
-        let most = self.count_anew(whole, seen, counted);
+        let most = self.count_anew((whole, seen), counted, below);
         // What there was no work left for may be counted another time.
         if self.left > 0 {
             self.counts.insert(key, (most, before - self.left));
@@ -296,7 +314,12 @@ impl<'a> Counter<'a> {
         most
     }
 
-    fn count_anew(&mut self, whole: &[usize], seen: &[usize], counted: Counted) -> Option<u32> {
+    fn count_anew(
+        &mut self,
+        (whole, seen): (&[usize], &[usize]),
+        counted: Counted,
+        below: Option<u32>,
+    ) -> Option<u32> {
         // What is seen in states alone needs no marks, and the messages that come do not matter to it.
         let marked = !matches!(counted, Counted::Figure(_)) && {
             let (slice, _) = self.slice(seen, true)?;
@@ -313,7 +336,7 @@ impl<'a> Counter<'a> {
         };
         let tokens: Vec<u8> = foreign.iter().map(|list| of(self, list)).collect();
         let window = self.window;
-        let (slice, graph) = self.slices.get(&key(whole, marked))?.0.as_ref()?;
+        let (slice, graph) = self.slices.get(&key(whole, marked))?.joint.as_ref()?;
         let graph = projected(slice, graph, seen, marks(slice, counted));
         let worth = worth(slice, &graph, seen, counted)?;
         let subject = match counted {
@@ -328,9 +351,9 @@ impl<'a> Counter<'a> {
             state: graph.nodes.iter().map(state).collect(),
             lasts: graph.nodes.iter().map(lasting).collect(),
         };
-        let mut left = WORK_AT_ONCE;
-        let most = busiest(&graph, window, &tokens, &count, &mut left);
-        self.charge(WORK_AT_ONCE - left)?;
+        let mut left = self.at_once;
+        let most = busiest(&graph, (window, &tokens), &count, below, &mut left);
+        self.charge(self.at_once - left)?;
         most
     }
 
@@ -339,9 +362,9 @@ impl<'a> Counter<'a> {
         if let Some(known) = self.sends.get(&message) {
             return *known;
         }
-        let left = std::mem::replace(&mut self.left, self.share);
-        let sent = self.around(Counted::Sends(message), Effort::Beside(1)).unwrap_or(OFTEN).min(OFTEN);
-        self.left = left;
+        let before = (self.left, self.at_once);
+        let sent = self.most(Counted::Sends(message), Effort::Beside(1)).unwrap_or(OFTEN).min(OFTEN);
+        (self.left, self.at_once) = before;
         self.sends.insert(message, sent);
         sent
     }

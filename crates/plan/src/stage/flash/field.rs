@@ -63,68 +63,86 @@ fn add(fields: &mut Vec<Field>, field: Field) {
     }
 }
 
-/// Lamps by their place, for one distance.
+/// A lamp at its place, for one distance.
 struct Placed {
-    light: usize,
+    at_mm: [f64; 2],
+    /// Which of all lights' lamps, by position among them.
     lamps: usize,
     mm2: f64,
 }
 
-fn ways_to_look(lights: &[Light], near: f64, radius: f64) -> Vec<Vec<f64>> {
-    let counts = MOST_SR * near * near;
-    let mut placed: Vec<([f64; 2], Placed)> = Vec::new();
-    for (light, one) in lights.iter().enumerate() {
+/// All lamps from the left to the right.
+fn placed(lights: &[Light], near: f64) -> Vec<Placed> {
+    let mut placed: Vec<Placed> = Vec::new();
+    let mut lamps = 0;
+    for one in lights {
         // What stands nearer is seen larger.
-        let scale = near / (near - one.nearer_mm).max(near * 0.1);
-        for (lamps, group) in one.lamps.iter().enumerate() {
-            let mm2 = group.each_mm2 * scale.max(1.0) * scale.max(1.0);
-            placed.extend(group.at_mm.iter().map(|at| (*at, Placed { light, lamps, mm2 })));
+        let scale = (near / (near - one.nearer_mm).max(near * 0.1)).max(1.0);
+        for group in &one.lamps {
+            let mm2 = group.each_mm2 * scale * scale;
+            placed.extend(group.at_mm.iter().map(|at| Placed { at_mm: *at, lamps, mm2 }));
+            lamps += 1;
         }
     }
-    placed.sort_by(|a, b| a.0[0].total_cmp(&b.0[0]));
+    placed.sort_by(|a, b| a.at_mm[0].total_cmp(&b.at_mm[0]));
+    placed
+}
+
+fn ways_to_look(lights: &[Light], near: f64, radius: f64) -> Vec<Vec<f64>> {
+    let counts = MOST_SR * near * near;
+    let placed = placed(lights, near);
     let (Some(first), Some(last)) = (placed.first(), placed.last()) else { return Vec::new() };
-    let (left, right) = (first.0[0], last.0[0]);
-    let low = placed.iter().map(|(at, _)| at[1]).fold(f64::INFINITY, f64::min);
-    let high = placed.iter().map(|(at, _)| at[1]).fold(f64::NEG_INFINITY, f64::max);
+    let (left, right) = (first.at_mm[0], last.at_mm[0]);
+    let low = placed.iter().map(|lamp| lamp.at_mm[1]).fold(f64::INFINITY, f64::min);
+    let high = placed.iter().map(|lamp| lamp.at_mm[1]).fold(f64::NEG_INFINITY, f64::max);
     let coarse = libm::sqrt((right - left + 1.0) * (high - low + 1.0) / MOST_WAYS);
     let step = (GRID * radius).max(coarse);
     // Wide enough for every field whose middle is nearer to this point of the grid than to another.
     let reach = radius + step * core::f64::consts::FRAC_1_SQRT_2;
-    let mut all = Vec::new();
+    let kinds: usize = lights.iter().map(|light| light.lamps.len()).sum();
+    let heights: Vec<f64> =
+        std::iter::successors(Some(low), |y| Some(y + step)).take_while(|y| *y <= high + step).collect();
+    let mut all: Vec<Vec<f64>> = Vec::new();
     let mut x = left;
     while x <= right + step {
-        let from = placed.partition_point(|(at, _)| at[0] < x - reach);
-        let to = placed.partition_point(|(at, _)| at[0] <= x + reach);
-        let mut y = low;
-        while from < to && y <= high + step {
-            let inside = placed[from..to].iter().filter(|(at, _)| {
-                let (across, up) = (at[0] - x, at[1] - y);
-                across * across + up * up <= reach * reach
-            });
-            let shares = shares(lights, inside.map(|(_, placed)| placed), counts);
-            if shares.iter().any(|share| *share > 0.0) {
+        let from = placed.partition_point(|lamp| lamp.at_mm[0] < x - reach);
+        let to = placed.partition_point(|lamp| lamp.at_mm[0] <= x + reach);
+        // The area that is seen of all kinds of lamps, for every height.
+        let mut areas = vec![0.0; heights.len() * kinds];
+        for lamp in &placed[from..to] {
+            let across = lamp.at_mm[0] - x;
+            let half = libm::sqrt((reach * reach - across * across).max(0.0));
+            let lowest = heights.partition_point(|y| *y < lamp.at_mm[1] - half);
+            for seen in areas.chunks_exact_mut(kinds).zip(&heights).skip(lowest) {
+                if *seen.1 > lamp.at_mm[1] + half {
+                    break;
+                }
+                seen.0[lamp.lamps] += lamp.mm2;
+            }
+        }
+        let seen = areas.chunks_exact(kinds).filter(|areas| areas.iter().any(|area| *area > 0.0));
+        for shares in seen.map(|areas| shares(lights, areas, counts)) {
+            if shares.iter().any(|share| *share > 0.0) && all.last() != Some(&shares) {
                 all.push(shares);
             }
-            y += step;
         }
         x += step;
     }
     all
 }
 
-/// The share of each light from its lamps that are seen.
-fn shares<'a>(lights: &[Light], seen: impl Iterator<Item = &'a Placed>, counts: f64) -> Vec<f64> {
-    let mut areas: Vec<Vec<f64>> = lights.iter().map(|light| vec![0.0; light.lamps.len()]).collect();
-    for placed in seen {
-        areas[placed.light][placed.lamps] += placed.mm2;
-    }
-    let share = |(light, areas): (&Light, &Vec<f64>)| {
-        let sum = |some: &[usize]| some.iter().filter_map(|lamps| areas.get(*lamps)).sum::<f64>();
+/// The share of each light from the areas of its lamps that are seen.
+fn shares(lights: &[Light], areas: &[f64], counts: f64) -> Vec<f64> {
+    let mut rest = areas;
+    let share = |light: &Light| {
+        let (own, others) = rest.split_at(light.lamps.len().min(rest.len()));
+        rest = others;
+        let sum = |some: &[usize]| some.iter().filter_map(|lamps| own.get(*lamps)).sum::<f64>();
         // Light that moves from one place to another flashes in both: the greater counts.
         let most = light.changes.iter().map(|[on, off]| sum(on).max(sum(off))).fold(0.0, f64::max);
         (most / counts).min(1.0)
     };
-    lights.iter().zip(&areas).map(share).collect()
+    lights.iter().map(share).collect()
 }
 
 /// The most changes in a second that can each fill what counts: of the greatest number for which the lights, each changing

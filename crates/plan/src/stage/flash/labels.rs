@@ -87,17 +87,49 @@ impl Rows {
     }
 }
 
-/// Labels that are to be gone on from, by time.
-#[derive(Debug, Default)]
-pub(super) struct Queue(BTreeMap<u16, Rows>);
+/// What is gone on from first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum First {
+    /// The soonest, so that nothing better comes later.
+    Soonest,
+    /// What counts most, which comes far with few looks.
+    Most,
+}
+
+/// Labels that are to be gone on from.
+#[derive(Debug)]
+pub(super) struct Queue {
+    first: First,
+    /// By what they count, when, and which was added last, as far as it matters.
+    rows: BTreeMap<(Reverse<u32>, u16, Reverse<usize>), Rows>,
+    added: usize,
+}
 
 impl Queue {
-    pub(super) fn add(&mut self, label: &Label<'_>) {
-        self.0.entry(label.now).or_default().add(label);
+    pub(super) fn new(first: First) -> Self {
+        Self { first, rows: BTreeMap::new(), added: 0 }
     }
 
-    /// Takes all of the soonest.
-    pub(super) fn soonest(&mut self) -> Option<Rows> {
-        self.0.pop_first().map(|(_, rows)| rows)
+    pub(super) fn add(&mut self, label: &Label<'_>) {
+        let key = match self.first {
+            First::Soonest => (Reverse(0), label.now, Reverse(0)),
+            First::Most => (Reverse(label.count), label.now, Reverse(self.added)),
+        };
+        self.added += 1;
+        self.rows.entry(key).or_default().add(label);
+    }
+
+    /// Takes all of the first.
+    pub(super) fn first(&mut self) -> Option<Rows> {
+        self.rows.pop_first().map(|(_, rows)| rows)
+    }
+
+    /// The same labels, taken in another order.
+    pub(super) fn ordered(&self, first: First) -> Self {
+        let mut queue = Self::new(first);
+        for rows in self.rows.values() {
+            (0..rows.heads.len()).for_each(|at| queue.add(&rows.label(at)));
+        }
+        queue
     }
 }
