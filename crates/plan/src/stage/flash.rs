@@ -16,6 +16,7 @@ mod slice;
 mod tests;
 pub(crate) mod together;
 mod value;
+mod worth;
 
 use crate::Flashes;
 use crate::note::{Also, finding, value, working};
