@@ -166,13 +166,16 @@ impl Steps {
     /// The steps of a stretch that lie beside a step, as runs.
     fn find(&self, step: usize, stretch: &Stretch, found: &mut Vec<Range<usize>>) {
         let here = self.steps[step];
-        if (here.middle - stretch.middle).hypot2() > stretch.near {
+        let own = &self.lines[here.line];
+        let same_line = own.steps().contains(&stretch.steps.start);
+        // Most of what is around a step is what it follows.
+        if (same_line && stretch.steps.end <= step + AWAY)
+            || (here.middle - stretch.middle).hypot2() > stretch.near
+        {
             return;
         }
         let run = stretch.steps.clone();
-        let own = &self.lines[here.line];
         let inside = self.tolerance * self.tolerance * (1.0 - SLACK);
-        let same_line = self.steps[run.start].line == here.line;
         let mut last: Option<Range<usize>> = None;
         for (at, there) in run.clone().zip(&self.steps[run]) {
             let apart = (here.middle - there.middle).hypot2();

@@ -5,13 +5,13 @@
 //! of a state that always lasts the same, what can be around it then is looked at from the beginning of that state.
 
 use super::joint::{Edge, Graph};
-use super::labels::{First, Label, Queue, Rows, spend};
+use super::labels::{Label, Queue, Rows, spend};
 
 /// So many that it does not matter how many more.
 const MANY: u32 = 24;
 
-/// Ticks that are looked at to see whether a count is worth being worked out.
-const GLANCE: u32 = 4_000;
+/// Of all that is to be gone on from at one moment, so many are at a glance: those that count most.
+const GLANCE: usize = 8;
 
 /// What is counted, and how often.
 pub(super) struct Count<'a> {
@@ -42,12 +42,9 @@ pub(super) fn busiest(
         }
     };
     if let Some(below) = below {
-        let queue = queue.ordered(First::Most);
-        let mut glance = Search { queue, most, enough: below, ..Search::new(graph, window) };
-        let looks = GLANCE.min(*work);
-        let mut left = looks;
-        glance.run(&mut left, go_on);
-        *work -= looks - left;
+        let queue = queue.clone();
+        let mut glance = Search { queue, most, enough: below, width: GLANCE, ..Search::new(graph, window) };
+        glance.run(work, go_on);
         if glance.most >= below {
             return None;
         }
@@ -144,6 +141,8 @@ struct Search<'a> {
     most: u32,
     /// So many that the search is given up.
     enough: u32,
+    /// How many are gone on from at one moment.
+    width: usize,
     /// When each clock may run down, in the making.
     due: Vec<u16>,
 }
@@ -152,9 +151,9 @@ impl<'a> Search<'a> {
     fn new(graph: &'a Graph, window: u16) -> Self {
         let clocks = graph.clocks.len();
         let settled = vec![Rows::default(); graph.nodes.len()];
-        let queue = Queue::new(First::Soonest);
         let due = Vec::with_capacity(clocks);
-        Self { graph, window, settled, queue, most: 0, enough: MANY + 1, due }
+        let (queue, enough, width) = (Queue::default(), MANY + 1, usize::MAX);
+        Self { graph, window, settled, queue, most: 0, enough, width, due }
     }
 
     fn add(&mut self, label: &Label<'_>) {
@@ -162,16 +161,21 @@ impl<'a> Search<'a> {
         self.queue.add(label);
     }
 
-    /// Goes on from everything that is worth it, in the order of the queue; none where it becomes too much.
+    /// Goes on from everything that is worth it, in the order of time; none where it becomes too much.
     fn run(&mut self, work: &mut u32, mut go_on: impl FnMut(&mut Self, &Label<'_>)) -> Option<()> {
-        while let Some(rows) = self.queue.first() {
+        while let Some(rows) = self.queue.soonest() {
+            let mut gone_on = 0;
             for label in rows.best_first() {
+                if gone_on == self.width {
+                    break;
+                }
                 if self.settled[label.node].hold_as_good(&label) {
                     continue;
                 }
                 let steps = u32::try_from(self.graph.edges[label.node].len()).unwrap_or(u32::MAX).max(1);
                 *work = work.checked_sub(steps).filter(|_| self.most < self.enough)?;
                 self.settled[label.node].add(&label);
+                gone_on += 1;
                 go_on(self, &label);
             }
         }

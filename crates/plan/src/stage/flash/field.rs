@@ -102,28 +102,29 @@ fn ways_to_look(lights: &[Light], near: f64, radius: f64) -> Vec<Vec<f64>> {
     let kinds: usize = lights.iter().map(|light| light.lamps.len()).sum();
     let heights: Vec<f64> =
         std::iter::successors(Some(low), |y| Some(y + step)).take_while(|y| *y <= high + step).collect();
-    let mut all: Vec<Vec<f64>> = Vec::new();
+    let (mut all, mut seen): (Vec<Vec<f64>>, Vec<f64>) = (Vec::new(), Vec::new());
     let mut x = left;
     while x <= right + step {
         let from = placed.partition_point(|lamp| lamp.at_mm[0] < x - reach);
         let to = placed.partition_point(|lamp| lamp.at_mm[0] <= x + reach);
-        // The area that is seen of all kinds of lamps, for every height.
-        let mut areas = vec![0.0; heights.len() * kinds];
+        // The area that is seen of each kind of lamps from every height.
+        let mut areas = vec![0.0; kinds * heights.len()];
         for lamp in &placed[from..to] {
             let across = lamp.at_mm[0] - x;
             let half = libm::sqrt((reach * reach - across * across).max(0.0));
             let lowest = heights.partition_point(|y| *y < lamp.at_mm[1] - half);
-            for seen in areas.chunks_exact_mut(kinds).zip(&heights).skip(lowest) {
-                if *seen.1 > lamp.at_mm[1] + half {
-                    break;
-                }
-                seen.0[lamp.lamps] += lamp.mm2;
-            }
+            let highest = heights.partition_point(|y| *y <= lamp.at_mm[1] + half);
+            let own = lamp.lamps * heights.len();
+            areas[own + lowest..own + highest].iter_mut().for_each(|area| *area += lamp.mm2);
         }
-        let seen = areas.chunks_exact(kinds).filter(|areas| areas.iter().any(|area| *area > 0.0));
-        for shares in seen.map(|areas| shares(lights, areas, counts)) {
-            if shares.iter().any(|share| *share > 0.0) && all.last() != Some(&shares) {
-                all.push(shares);
+        for height in 0..heights.len() {
+            seen.clear();
+            seen.extend(areas.iter().skip(height).step_by(heights.len()));
+            if seen.iter().any(|area| *area > 0.0) {
+                let shares = shares(lights, &seen, counts);
+                if shares.iter().any(|share| *share > 0.0) && all.last() != Some(&shares) {
+                    all.push(shares);
+                }
             }
         }
         x += step;

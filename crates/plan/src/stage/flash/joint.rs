@@ -1,6 +1,6 @@
 //! All that a slice may be in, and every tick that leads from one to the next, whatever the time.
 
-use super::outcome::{Effect, Outcomes, beginnings, outcomes};
+use super::outcome::{Effect, Outcome, Outcomes, beginnings, outcomes};
 use super::slice::{Now, Slice, chosen, machine_of};
 use rules::form::{Node, Trigger};
 use rustc_hash::FxHashMap;
@@ -45,7 +45,22 @@ struct Builder<'a> {
     /// For every machine and state of it, the buttons that its choice depends on, a bit each.
     listens: Vec<Vec<usize>>,
     /// For every machine, what it may do.
-    chosen: Vec<FxHashMap<(Now, usize), Rc<Outcomes>>>,
+    chosen: Vec<FxHashMap<(Now, usize), Rc<Chosen>>>,
+    /// What two effects are together.
+    both: FxHashMap<(u32, u32), u32>,
+}
+
+/// What a machine may do, with the position of each effect among those known.
+struct Chosen {
+    certain: bool,
+    all: Vec<Choice>,
+}
+
+/// All bits of a machine anew, what is done to them and whether nothing is.
+struct Choice {
+    own: Now,
+    effect: u32,
+    idle: bool,
 }
 
 impl Graph {
@@ -62,7 +77,9 @@ impl Graph {
             asked: slots.clone().map(|slot| asked(slice, slot)).collect(),
             listens: slots.clone().map(|slot| listens(slice, slot)).collect(),
             chosen: slots.map(|_| FxHashMap::default()).collect(),
+            both: FxHashMap::default(),
         };
+        builder.effect(Effect::default());
         for now in beginnings(slice) {
             let node = builder.node(now);
             builder.graph.beginnings.push(node);
@@ -150,28 +167,50 @@ impl Builder<'_> {
         })
     }
 
-    /// The position of an effect among those known; kept only where it is new.
-    fn effect(&mut self, effect: &Effect) -> u32 {
-        if let Some(known) = self.effects.get(effect) {
-            return *known;
-        }
+    /// The position of an effect among those known.
+    fn effect(&mut self, effect: Effect) -> u32 {
         let next = u32::try_from(self.graph.effects.len()).unwrap_or(u32::MAX);
-        self.graph.effects.push(effect.clone());
-        self.effects.insert(effect.clone(), next);
-        next
+        *self.effects.entry(effect).or_insert_with_key(|effect| {
+            self.graph.effects.push(effect.clone());
+            next
+        })
     }
 
-    fn outcomes(&mut self, slot: usize, before: Now, pressed: usize) -> Rc<Outcomes> {
+    /// Two effects at once. Clocks stand in the order of their machines.
+    fn both(&mut self, one: u32, other: u32) -> u32 {
+        if let Some(known) = self.both.get(&(one, other)) {
+            return *known;
+        }
+        let mut effect = self.graph.effects[one as usize].clone();
+        let and = &self.graph.effects[other as usize];
+        effect.needs |= and.needs;
+        effect.tokens |= and.tokens;
+        effect.marks |= and.marks;
+        effect.starts.extend_from_slice(&and.starts);
+        let both = self.effect(effect);
+        self.both.insert((one, other), both);
+        both
+    }
+
+    fn chosen(&mut self, slot: usize, before: Now, pressed: usize) -> Rc<Chosen> {
         let (slice, marks) = (self.slice, self.marks);
         let pressed = pressed & self.listens[slot][slice.state(slot, before)];
         let key = (before & self.asked[slot], pressed);
-        let made = self.chosen[slot].entry(key).or_insert_with(|| {
-            let mut outcomes = outcomes(slice, slot, before, pressed);
-            outcomes.all.iter_mut().for_each(|outcome| outcome.effect.marks &= marks);
-            outcomes.tell_apart();
-            Rc::new(outcomes)
-        });
-        Rc::clone(made)
+        if let Some(known) = self.chosen[slot].get(&key) {
+            return Rc::clone(known);
+        }
+        let Outcomes { mut all, certain } = outcomes(slice, slot, before, pressed);
+        all.iter_mut().for_each(|outcome| outcome.effect.marks &= marks);
+        let mut apart: Vec<Choice> = Vec::with_capacity(all.len());
+        for Outcome { own, effect, idle } in all {
+            let effect = self.effect(effect);
+            if !apart.iter().any(|known| (known.own, known.effect, known.idle) == (own, effect, idle)) {
+                apart.push(Choice { own, effect, idle });
+            }
+        }
+        let made = Rc::new(Chosen { certain, all: apart });
+        self.chosen[slot].insert(key, Rc::clone(&made));
+        made
     }
 
     /// Every tick that may follow a node, and whether one of them does so at once; how many were looked at.
@@ -180,20 +219,19 @@ impl Builder<'_> {
         let heard = self.slice.messages.iter().any(|(_, bit)| before & bit != 0);
         let mut at_once = heard;
         let mut edges = Vec::new();
-        let mut looked: Vec<Vec<Rc<Outcomes>>> = Vec::new();
+        let mut looked: Vec<Vec<Rc<Chosen>>> = Vec::new();
         for pressed in 0..1_usize << self.slice.buttons.len() {
-            let each: Vec<Rc<Outcomes>> =
-                (0..self.slice.machines.len()).map(|slot| self.outcomes(slot, before, pressed)).collect();
+            let each: Vec<Rc<Chosen>> =
+                (0..self.slice.machines.len()).map(|slot| self.chosen(slot, before, pressed)).collect();
             if pressed == 0 {
-                at_once |= each.iter().any(|outcomes| outcomes.certain);
+                at_once |= each.iter().any(|chosen| chosen.certain);
             }
             // Presses that nobody listens to now change nothing.
-            let same = |known: &Vec<Rc<Outcomes>>| known.iter().zip(&each).all(|(a, b)| Rc::ptr_eq(a, b));
+            let same = |known: &Vec<Rc<Chosen>>| known.iter().zip(&each).all(|(a, b)| Rc::ptr_eq(a, b));
             if looked.iter().any(same) {
                 continue;
             }
-            let mut tick = Tick { now: 0, effect: Effect::default(), idle: true, heard };
-            self.combine(&each, &mut tick, &mut edges);
+            self.combine(&each, Tick { now: 0, effect: 0, idle: true, heard }, &mut edges);
             looked.push(each);
         }
         let looked = u32::try_from(edges.len()).unwrap_or(u32::MAX).max(1);
@@ -204,38 +242,32 @@ impl Builder<'_> {
         looked
     }
 
-    /// Every choice of one outcome for each machine that is left, after what the machines before have done.
-    fn combine(&mut self, each: &[Rc<Outcomes>], tick: &mut Tick, edges: &mut Vec<Edge>) {
-        let Some((outcomes, rest)) = each.split_first() else {
+    /// Every choice for each machine that is left, after what the machines before have done.
+    fn combine(&mut self, each: &[Rc<Chosen>], tick: Tick, edges: &mut Vec<Edge>) {
+        let Some((chosen, rest)) = each.split_first() else {
             // Nothing done is a tick only where something heard vanishes in it.
             if !tick.idle || tick.heard {
-                let (to, effect) = (self.node(tick.now), self.effect(&tick.effect));
-                edges.push(Edge { to, effect });
+                edges.push(Edge { to: self.node(tick.now), effect: tick.effect });
             }
             return;
         };
-        for outcome in &outcomes.all {
-            let (now, idle, needs) = (tick.now, tick.idle, tick.effect.needs);
-            let (tokens, marks, started) = (tick.effect.tokens, tick.effect.marks, tick.effect.starts.len());
-            tick.now |= outcome.own;
-            tick.idle &= outcome.idle;
-            tick.effect.needs |= outcome.effect.needs;
-            tick.effect.tokens |= outcome.effect.tokens;
-            tick.effect.marks |= outcome.effect.marks;
-            // Clocks stand in the order of their machines.
-            tick.effect.starts.extend_from_slice(&outcome.effect.starts);
-            self.combine(rest, tick, edges);
-            (tick.now, tick.idle, tick.effect.needs) = (now, idle, needs);
-            (tick.effect.tokens, tick.effect.marks) = (tokens, marks);
-            tick.effect.starts.truncate(started);
+        for choice in &chosen.all {
+            let effect = match (tick.effect, choice.effect) {
+                (effect, 0) | (0, effect) => effect,
+                (one, other) => self.both(one, other),
+            };
+            let (now, idle) = (tick.now | choice.own, tick.idle && choice.idle);
+            self.combine(rest, Tick { now, effect, idle, ..tick }, edges);
         }
     }
 }
 
 /// A tick in the making.
+#[derive(Clone, Copy)]
 struct Tick {
     now: Now,
-    effect: Effect,
+    /// By position among those known; the first does nothing.
+    effect: u32,
     idle: bool,
     /// Whether messages were sent in the tick before.
     heard: bool,

@@ -73,13 +73,13 @@ impl Rows {
         (0..self.heads.len()).any(|at| self.label(at).is_as_good(other))
     }
 
-    /// All of them, each after every other that is as good as it.
+    /// All of them, those that count most first, and each after every other that is as good as it.
     pub(super) fn best_first(&self) -> impl Iterator<Item = Label<'_>> {
         let worth = |at: &usize| {
             let label = self.label(*at);
             let left: u32 = label.left.iter().copied().map(u32::from).sum();
             let due: u32 = label.due.iter().copied().map(u32::from).sum();
-            (label.node, Reverse(label.count), due, Reverse(left))
+            (Reverse(label.count), due, Reverse(left), label.node)
         };
         let mut order: Vec<usize> = (0..self.heads.len()).collect();
         order.sort_by_cached_key(worth);
@@ -87,49 +87,17 @@ impl Rows {
     }
 }
 
-/// What is gone on from first.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum First {
-    /// The soonest, so that nothing better comes later.
-    Soonest,
-    /// What counts most, which comes far with few looks.
-    Most,
-}
-
-/// Labels that are to be gone on from.
-#[derive(Debug)]
-pub(super) struct Queue {
-    first: First,
-    /// By what they count, when, and which was added last, as far as it matters.
-    rows: BTreeMap<(Reverse<u32>, u16, Reverse<usize>), Rows>,
-    added: usize,
-}
+/// Labels that are to be gone on from, by time.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Queue(BTreeMap<u16, Rows>);
 
 impl Queue {
-    pub(super) fn new(first: First) -> Self {
-        Self { first, rows: BTreeMap::new(), added: 0 }
-    }
-
     pub(super) fn add(&mut self, label: &Label<'_>) {
-        let key = match self.first {
-            First::Soonest => (Reverse(0), label.now, Reverse(0)),
-            First::Most => (Reverse(label.count), label.now, Reverse(self.added)),
-        };
-        self.added += 1;
-        self.rows.entry(key).or_default().add(label);
+        self.0.entry(label.now).or_default().add(label);
     }
 
-    /// Takes all of the first.
-    pub(super) fn first(&mut self) -> Option<Rows> {
-        self.rows.pop_first().map(|(_, rows)| rows)
-    }
-
-    /// The same labels, taken in another order.
-    pub(super) fn ordered(&self, first: First) -> Self {
-        let mut queue = Self::new(first);
-        for rows in self.rows.values() {
-            (0..rows.heads.len()).for_each(|at| queue.add(&rows.label(at)));
-        }
-        queue
+    /// Takes all of the soonest.
+    pub(super) fn soonest(&mut self) -> Option<Rows> {
+        self.0.pop_first().map(|(_, rows)| rows)
     }
 }

@@ -31,7 +31,7 @@ pub(super) struct Effect {
 }
 
 /// One thing that a machine may do: its own bits anew.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub(super) struct Outcome {
     /// All bits of the machine, and the messages it sends.
     pub(super) own: Now,
@@ -45,19 +45,6 @@ pub(super) struct Outcome {
 pub(super) struct Outcomes {
     pub(super) all: Vec<Outcome>,
     pub(super) certain: bool,
-}
-
-impl Outcomes {
-    /// Leaves what is there twice out.
-    pub(super) fn tell_apart(&mut self) {
-        let mut apart: Vec<Outcome> = Vec::with_capacity(self.all.len());
-        for outcome in self.all.drain(..) {
-            if !apart.contains(&outcome) {
-                apart.push(outcome);
-            }
-        }
-        self.all = apart;
-    }
 }
 
 /// A tick in which a machine chooses.
