@@ -14,7 +14,7 @@ use runs::{Like, runs_of};
 use std::collections::BTreeMap;
 use steps::{Beside, Steps, control_length};
 
-/// Steps are a quarter of the tolerance, but the whole is never cut into more steps than about this.
+/// Steps are half of the tolerance, but the whole is never cut into more steps than about this.
 const MOST_STEPS: f64 = 400_000.0;
 
 /// Lines that run together in one set of layers.
@@ -42,7 +42,7 @@ pub fn shared_lines(layers: &[Vec<BezPath>], tolerance: f64, shortest: f64) -> V
     let tolerance = if tolerance > 0.0 && tolerance.is_finite() { tolerance } else { 1.0 };
     let total: f64 =
         layers.iter().flatten().flat_map(BezPath::segments).map(|piece| control_length(&piece)).sum();
-    let step = (tolerance / 4.0).max(total / MOST_STEPS);
+    let step = (tolerance / 2.0).max(total / MOST_STEPS);
     let tolerance = tolerance.max(step);
     let mut steps = Steps::new(layers, step, tolerance);
     let mut told: BTreeMap<Vec<usize>, Vec<Vec<Point>>> = BTreeMap::new();

@@ -10,8 +10,8 @@ use std::ops::Range;
 const LIKE_DIRECTION: f64 = 0.939_692_620_785_908_4;
 /// Rounding in what only decides whether a thing is reckoned exactly.
 const SLACK: f64 = 1e-9;
-/// Steps are no longer than a quarter of the tolerance as a rule; so many of them lead well away and back.
-const AWAY: usize = 24;
+/// Steps are no longer than half of the tolerance as a rule; so many of them lead well away and back.
+const AWAY: usize = 12;
 
 /// One subpath in short steps.
 pub(super) struct Line {

@@ -4,6 +4,7 @@
 //! Distances are taken in steps and ways to look on a grid; each field stands for all between it and its neighbours, so it
 //! is as wide as the widest of them and its light counts as from the nearest.
 
+use rayon::prelude::*;
 use reckoning::flash::{FIELD_DEGREES, MOST_SR};
 use serde::Serialize;
 
@@ -13,6 +14,8 @@ const DISTANCES: u32 = 16;
 const GRID: f64 = 0.25;
 /// Most ways to look from one distance.
 const MOST_WAYS: f64 = 40_000.0;
+/// Most heights to look at.
+const MOST_HEIGHTS: f64 = 4_000.0;
 
 /// Lamps that change together, where they are and how much light each stands for.
 #[derive(Clone, Debug, Serialize)]
@@ -41,15 +44,18 @@ pub(crate) struct Field {
 
 /// Every field in which something can be seen, the ones that hold no more than another left out.
 pub(crate) fn fields(lights: &[Light], nearest_mm: f64, farthest_mm: f64) -> Vec<Field> {
-    let mut fields: Vec<Field> = Vec::new();
     let ratio = (farthest_mm / nearest_mm).max(1.0);
     let at = |step: u32| nearest_mm * libm::pow(ratio, f64::from(step) / f64::from(DISTANCES));
-    for step in 0..DISTANCES {
+    let from = |step: u32| {
         let (near, far) = (at(step), at(step + 1));
         let radius = far * libm::tan((FIELD_DEGREES / 2.0).to_radians());
-        for shares in ways_to_look(lights, near, radius) {
-            add(&mut fields, Field { distance_mm: near, shares });
-        }
+        (near, ways_to_look(lights, near, radius))
+    };
+    // On every processor; they come in their order whoever is first.
+    let all: Vec<(f64, Vec<Vec<f64>>)> = (0..DISTANCES).into_par_iter().map(from).collect();
+    let mut fields: Vec<Field> = Vec::new();
+    for (distance_mm, ways) in all {
+        ways.into_iter().for_each(|shares| add(&mut fields, Field { distance_mm, shares }));
     }
     fields
 }
@@ -61,6 +67,13 @@ fn add(fields: &mut Vec<Field>, field: Field) {
         fields.retain(|known| !holds(&field, known));
         fields.push(field);
     }
+}
+
+/// The whole part of a number, from nothing to so much.
+fn whole(number: f64, most: usize) -> usize {
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "`as` saturates")]
+    let whole = number as usize;
+    whole.min(most)
 }
 
 /// A lamp at its place, for one distance.
@@ -96,30 +109,29 @@ fn ways_to_look(lights: &[Light], near: f64, radius: f64) -> Vec<Vec<f64>> {
     let low = placed.iter().map(|lamp| lamp.at_mm[1]).fold(f64::INFINITY, f64::min);
     let high = placed.iter().map(|lamp| lamp.at_mm[1]).fold(f64::NEG_INFINITY, f64::max);
     let coarse = libm::sqrt((right - left + 1.0) * (high - low + 1.0) / MOST_WAYS);
-    let step = (GRID * radius).max(coarse);
+    let step = (GRID * radius).max(coarse).max((high - low) / MOST_HEIGHTS);
     // Wide enough for every field whose middle is nearer to this point of the grid than to another.
     let reach = radius + step * core::f64::consts::FRAC_1_SQRT_2;
     let kinds: usize = lights.iter().map(|light| light.lamps.len()).sum();
-    let heights: Vec<f64> =
-        std::iter::successors(Some(low), |y| Some(y + step)).take_while(|y| *y <= high + step).collect();
+    let heights = whole((high - low) / step, usize::MAX - 2) + 2;
     let (mut all, mut seen): (Vec<Vec<f64>>, Vec<f64>) = (Vec::new(), Vec::new());
     let mut x = left;
     while x <= right + step {
         let from = placed.partition_point(|lamp| lamp.at_mm[0] < x - reach);
         let to = placed.partition_point(|lamp| lamp.at_mm[0] <= x + reach);
         // The area that is seen of each kind of lamps from every height.
-        let mut areas = vec![0.0; kinds * heights.len()];
+        let mut areas = vec![0.0; kinds * heights];
         for lamp in &placed[from..to] {
             let across = lamp.at_mm[0] - x;
             let half = libm::sqrt((reach * reach - across * across).max(0.0));
-            let lowest = heights.partition_point(|y| *y < lamp.at_mm[1] - half);
-            let highest = heights.partition_point(|y| *y <= lamp.at_mm[1] + half);
-            let own = lamp.lamps * heights.len();
-            areas[own + lowest..own + highest].iter_mut().for_each(|area| *area += lamp.mm2);
+            let from = whole(libm::ceil((lamp.at_mm[1] - half - low) / step), heights);
+            let to = whole((lamp.at_mm[1] + half - low) / step + 1.0, heights);
+            let own = lamp.lamps * heights;
+            areas[own + from..own + to].iter_mut().for_each(|area| *area += lamp.mm2);
         }
-        for height in 0..heights.len() {
+        for height in 0..heights {
             seen.clear();
-            seen.extend(areas.iter().skip(height).step_by(heights.len()));
+            seen.extend(areas.iter().skip(height).step_by(heights));
             if seen.iter().any(|area| *area > 0.0) {
                 let shares = shares(lights, &seen, counts);
                 if shares.iter().any(|share| *share > 0.0) && all.last() != Some(&shares) {
@@ -138,6 +150,10 @@ fn shares(lights: &[Light], areas: &[f64], counts: f64) -> Vec<f64> {
     let share = |light: &Light| {
         let (own, others) = rest.split_at(light.lamps.len().min(rest.len()));
         rest = others;
+        // Most of what is looked past is dark.
+        if own.iter().all(|area| *area <= 0.0) {
+            return 0.0;
+        }
         let sum = |some: &[usize]| some.iter().filter_map(|lamps| own.get(*lamps)).sum::<f64>();
         // Light that moves from one place to another flashes in both: the greater counts.
         let most = light.changes.iter().map(|[on, off]| sum(on).max(sum(off))).fold(0.0, f64::max);
