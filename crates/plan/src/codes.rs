@@ -256,6 +256,12 @@ const POWERED: &[&Explained] = &[
         "Loss grows with length and current. Take a thicker or a shorter cord.",
     ),
     &Explained::new(
+        "button/mains-in-reach",
+        "Whoever presses a button can touch lamps on mains.",
+        "A button brings people, and children, to where it stands. Put it farther from the panel with a fence between, \
+         or light the panel with strands of low voltage.",
+    ),
+    &Explained::new(
         "panel/mains-in-reach",
         "Lamps on mains hang within reach.",
         "Nothing here knows of a fence. Let one keep people at the planned distance, hang the panel higher, or use \

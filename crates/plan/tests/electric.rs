@@ -331,6 +331,22 @@ fn mains_within_reach_is_said_with_the_nearest_viewer() {
     assert!(found(&planned(&low, ""), "panel/mains-in-reach").is_empty());
 }
 
+/// A button in front of mains lamps is refused at less than the 1.25 m that BS 7671 part 2 takes for arm's reach to the side
+/// (from memory), and said where it is nearer than the nearest viewer.
+#[test]
+fn no_button_stands_within_reach_of_mains() {
+    let at = |away: &str| {
+        MAINS.replace("cable = \"6 ft\"", &format!("cable = \"6 ft\"\nat = [\"2 ft\", \"-{away}\"]"))
+    };
+    both_ways("button/mains-in-reach", (&at("4 ft"), ""), (&at("4 ft 2 in"), ""), &[Sheet::PutUp]);
+    let said = |away: &str| found(&planned(&at(away), ""), "panel/mains-in-reach")[0].verdict.clone();
+    assert!(said("5 ft").contains("whoever presses wave stands 5 ft"), "{}", said("5 ft"));
+    assert!(!said("12 ft").contains("whoever presses"), "{}", said("12 ft"));
+    let low =
+        at("2 ft").replace("led-50-4in-120v", "led-50-4in-12v").replace("led-25-4in-120v", "led-20-4in-12v");
+    assert!(found(&planned(&low, ""), "button/mains-in-reach").is_empty());
+}
+
 /// The same figure on 12 V strands, switched by a board of the builder's own.
 fn low(board: &str) -> (String, String) {
     let display = MAINS

@@ -2,6 +2,7 @@
 
 use super::Planner;
 use super::electrics::button_place;
+use super::in_reach;
 use super::yard::mm;
 use crate::memory::Printed;
 use crate::stage::flash::counts::Counter;
@@ -30,7 +31,11 @@ impl Planner {
             display.buttons.iter().enumerate().filter_map(|(index, button)| lamp(display, button, index)),
         );
         lit.extend(digits.iter().map(numerals));
-        let sight = Sight { lit, nearest_mm: mm(&display.nearest), farthest_mm: mm(&display.farthest) };
+        let sight = Sight {
+            lit,
+            nearest_mm: in_reach::nearest_mm(display, panels),
+            farthest_mm: mm(&display.farthest),
+        };
         let fields = self.memory.stage("flash-fields", "lights", &sight, together::fields);
         // How often things can change follows from the rules alone, wherever they stand.
         let rules = Printed::new(form);

@@ -84,7 +84,11 @@ impl Planner {
         let findings = gather::gather(findings);
         let mut plan = assemble(display, panels, yard, digits, &electrics, findings);
         plan.flashing = together.fields;
-        plan.findings.extend(in_reach::judge(&plan));
+        let in_reach = in_reach::judge(&plan);
+        plan.withheld.extend(in_reach.iter().flat_map(|finding| finding.withholds.clone()));
+        plan.withheld.sort_unstable();
+        plan.withheld.dedup();
+        plan.findings.extend(in_reach);
         plan.findings.sort_by(|a, b| (a.severity, a.identity()).cmp(&(b.severity, b.identity())));
         plan.put_up = put_up::work(&plan);
         plan.trials = trials::work(&plan);

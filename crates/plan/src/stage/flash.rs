@@ -10,6 +10,7 @@ mod glow;
 mod joint;
 mod labels;
 mod outcome;
+mod shown;
 mod slice;
 #[cfg(test)]
 #[allow(clippy::unwrap_used, reason = "a test may fail")]
@@ -22,7 +23,7 @@ use crate::Flashes;
 use crate::note::{Also, finding, value, working};
 use finding::{Finding, Origin, Severity, Sheet};
 use reckoning::flash::{CHANGES_ALLOWED, MOST_FLASHES, SHORTEST_STEP_MS, alternation};
-use rules::form::{Action, Expr, Form, Machine, Node, State, Transition, Trigger};
+use rules::form::{Form, Machine, State, Transition, Trigger};
 use uom::si::f64::Time;
 use uom::si::frequency::hertz;
 use uom::si::time::millisecond;
@@ -37,13 +38,14 @@ pub fn changes_in_a_second(form: &Form, of: &[Flashes]) -> Vec<Option<u32>> {
 
 pub(crate) fn work(form: &Form) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for machine in &form.machines {
-        for state in &machine.states {
-            for transition in &state.transitions {
-                if let Some((to, ticks)) = step(machine, state, transition) {
+    for (m, machine) in form.machines.iter().enumerate() {
+        for (at, state) in machine.states.iter().enumerate() {
+            for way in &state.transitions {
+                if let Some(to) = another_picture(machine, state, way) {
+                    let ticks = shown::least_ticks(form, m, at, way);
                     let ms = f64::from(ticks) * f64::from(form.tick_ms);
                     if ms < SHORTEST_STEP_MS {
-                        findings.push(too_fast(machine, state, to, ms));
+                        findings.push(too_fast(machine, state, to, (way, ms)));
                     }
                 }
             }
@@ -53,48 +55,25 @@ pub(crate) fn work(form: &Form) -> Vec<Finding> {
     findings
 }
 
-/// The state a transition leads to and the ticks its own state lasts at least, when the picture changes on the way.
-fn step<'a>(machine: &'a Machine, state: &'a State, transition: &Transition) -> Option<(&'a State, u32)> {
-    let to = machine.states.get(transition.go?)?;
-    if state.pose.is_none() || state.pose == to.pose {
-        return None;
-    }
-    if matches!(transition.trigger, Trigger::Press { .. }) {
-        return None;
-    }
-    Some((to, ticks(state, transition)))
+/// The state that a way out leads to where it shows another picture and no press has opened it.
+fn another_picture<'a>(machine: &'a Machine, state: &State, way: &Transition) -> Option<&'a State> {
+    let to = machine.states.get(way.go?)?;
+    let other = state.pose.is_some() && state.pose != to.pose;
+    (other && !matches!(way.trigger, Trigger::Press { .. })).then_some(to)
 }
 
-/// The ticks that a state lasts at least before this way out of it; presses and messages may come at once.
-fn ticks(state: &State, transition: &Transition) -> u32 {
-    match &transition.trigger {
-        Trigger::Always | Trigger::Message { .. } | Trigger::Press { .. } => 1,
-        Trigger::Timer { timer } => state
-            .dwells
-            .iter()
-            .find(|dwell| dwell.timer == *timer)
-            .map(|dwell| dwell.ticks)
-            .or_else(|| started(&state.entry, *timer))
-            .unwrap_or(1),
-    }
-}
-
-/// The least ticks for which entering a state starts a timer.
-fn started(entry: &[Action], wanted: usize) -> Option<u32> {
-    entry.iter().rev().find_map(|action| match action {
-        Action::Start { timer, ticks } if *timer == wanted => Some(least(ticks)),
+fn too_fast(machine: &Machine, state: &State, to: &State, (way, ms): (&Transition, f64)) -> Finding {
+    let timer = match way.trigger {
+        Trigger::Timer { timer } => machine.timers.get(timer).filter(|timer| !timer.dwell),
         _ => None,
-    })
-}
-
-fn least(ticks: &Expr) -> u32 {
-    match ticks.node {
-        Node::Const { v } | Node::Pick { lo: v, .. } => u32::try_from(v).unwrap_or(1).max(1),
-        _ => 1,
-    }
-}
-
-fn too_fast(machine: &Machine, state: &State, to: &State, ms: f64) -> Finding {
+    };
+    let cure = match timer {
+        Some(timer) => format!(
+            "Start {} for 200 ms or longer on every way into {}, and wherever it is started anew meanwhile",
+            timer.name, state.name
+        ),
+        None => "Show each picture for 200 ms or longer".to_owned(),
+    };
     let rate = alternation(Time::new::<millisecond>(ms)).get::<hertz>();
     finding(
         "flash/fast-step",
@@ -117,6 +96,6 @@ fn too_fast(machine: &Machine, state: &State, to: &State, ms: f64) -> Finding {
         )),
         None,
     ))
-    .cure("Show each picture for 200 ms or longer", None)
+    .cure(&cure, None)
     .withholds(&[Sheet::Firmware])
 }

@@ -88,6 +88,33 @@ fn presses_count_as_if_they_came_at_once_and_a_pause_cures() {
     assert_eq!(changes(paused, A), Some(6));
 }
 
+/// What is said of steps that are too fast in these rules.
+fn steps(rules: &str) -> Vec<String> {
+    super::work(&form(rules)).into_iter().map(|finding| finding.verdict).collect()
+}
+
+#[test]
+fn a_timer_is_as_long_as_the_shortest_start_that_it_can_be_due_from() {
+    let timed = |start: &str, more: &str| {
+        format!(
+            "setting speed 1..3 = 1\n\nmachine a\n  number late 1..4 = 1\n  timer nap\n  state up shows a up\n  state down shows a down\n  up on press button do start nap for {start} go down\n  down on timer nap go up\n{more}"
+        )
+    };
+    assert!(steps(&timed("1500 ms", "")).is_empty());
+    // Settings and numbers may be anywhere in their ranges.
+    assert!(steps(&timed("200 ms * speed", "")).is_empty());
+    assert!(steps(&timed("100 ms * (late + 1)", "")).is_empty());
+    assert_eq!(steps(&timed("100 ms * speed", "")).len(), 1);
+    assert!(steps(&timed("190 ms", ""))[0].contains("after 190 ms"));
+    // Entered another way without a start, or started anew for less.
+    assert_eq!(steps(&timed("1500 ms", "  up on press second go down\n")).len(), 1);
+    let anew = "  down on press second do start nap for 50 ms stay\n";
+    assert!(steps(&timed("1500 ms", anew))[0].contains("after 50 ms"));
+    // What entering starts comes after what the way does.
+    let entering = "  enter down do start nap for 300 ms\n";
+    assert!(steps(&timed("20 ms", entering)).is_empty());
+}
+
 /// A press that counts only while a gate is open, which it is for two seconds in four: down once, and up when it shuts.
 #[test]
 fn what_can_never_be_together_is_not_counted_together() {
