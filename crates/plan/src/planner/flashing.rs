@@ -75,6 +75,7 @@ fn figure(form: &Form, panel: &Panel) -> Option<Lit> {
         lamps: (0..panel.bunches.len()).map(lamps).collect(),
         changes: changes.collect(),
         nearer_mm: -panel.place.depth_mm,
+        least_mm: 0.0,
     };
     Some(Lit { name: panel.name.clone(), of: Flashes::Figure { figure }, light })
 }
@@ -100,7 +101,7 @@ fn following(form: &Form, figure: usize) -> Vec<[Option<usize>; 2]> {
 
 /// All of its lamps at once.
 fn whole(name: &str, of: Flashes, lamps: Lamps, nearer_mm: f64) -> Lit {
-    let light = Light { lamps: vec![lamps], changes: vec![[vec![0], Vec::new()]], nearer_mm };
+    let light = Light { lamps: vec![lamps], changes: vec![[vec![0], Vec::new()]], nearer_mm, least_mm: 0.0 };
     Lit { name: name.to_owned(), of, light }
 }
 
@@ -119,7 +120,10 @@ fn lamp(display: &Display, button: &display::Button, index: usize) -> Option<Lit
     let place = button_place(button, index);
     let each_mm2 = core::f64::consts::PI * BUTTON_MM * BUTTON_MM / 4.0;
     let lamps = Lamps { at_mm: vec![[place.x_mm, place.y_mm]], each_mm2 };
-    Some(whole(&format!("lamp of {}", button.name), Flashes::Spot { spot }, lamps, -place.depth_mm))
+    let mut lit = whole(&format!("lamp of {}", button.name), Flashes::Spot { spot }, lamps, -place.depth_mm);
+    // Whoever presses looks at the display, over the lamp under the hand.
+    lit.light.least_mm = mm(&display.nearest);
+    Some(lit)
 }
 
 /// Digits with every segment changing: lines as wide as their LEDs are apart.

@@ -32,6 +32,8 @@ pub(crate) struct Light {
     pub(crate) changes: Vec<[Vec<usize>; 2]>,
     /// How far it stands before the line that distances are measured to.
     pub(crate) nearer_mm: f64,
+    /// From nearer than this it is not looked at.
+    pub(crate) least_mm: f64,
 }
 
 /// What can be seen at once.
@@ -90,7 +92,8 @@ fn placed(lights: &[Light], near: f64) -> Vec<Placed> {
     let mut lamps = 0;
     for one in lights {
         // What stands nearer is seen larger.
-        let scale = (near / (near - one.nearer_mm).max(near * 0.1)).max(1.0);
+        let from = near.max(one.least_mm);
+        let scale = (from / (from - one.nearer_mm).max(from * 0.1)).max(1.0) * near / from;
         for group in &one.lamps {
             let mm2 = group.each_mm2 * scale * scale;
             placed.extend(group.at_mm.iter().map(|at| Placed { at_mm: *at, lamps, mm2 }));

@@ -35,6 +35,7 @@ fn light(at_mm: f64, mm2: f64) -> Light {
         lamps: vec![Lamps { at_mm: vec![[at_mm, 0.0]], each_mm2: mm2 }],
         changes: vec![[vec![0], Vec::new()]],
         nearer_mm: 0.0,
+        least_mm: 0.0,
     }
 }
 
