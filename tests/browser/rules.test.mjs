@@ -213,6 +213,28 @@ test("a play is told in sentences and replayed step by step, from the folder, fr
   }, { all, hash: "idea" });
 });
 
+test("claims stand as they are written, answers with their names, and what was not asked with how to ask it", async () => {
+  const all = await counting();
+  all.beside.claims = [{ name: "below-nine", says: "always low" }];
+  all.beside.answers = [{ claim: ".flash", words: "Proved: no more than three flashes (`.flash`)", verdict: { is: "proved" } }];
+  all.beside.unasked = [{ claim: "below-nine", words: "`below-nine`" }, { claim: ".held wave", words: "with button wave stuck down, play comes home (`.held wave`)" }];
+  all.beside.ask = "lampwright prove my-fox";
+  await onPage(browser, async (page, { swap }) => {
+    assert.deepEqual(await page.locator(".claim-list li").allInnerTexts(), ["below nine always low\nNot asked yet", "flash\nProved: no more than three flashes (.flash)"]);
+    assert.deepEqual(await page.locator(".unasked li").allInnerTexts(), ["what the rules claim: below nine", "with button wave stuck down, play comes home (.held wave)"]);
+    assert.deepEqual(await page.locator(".unasked > p code").allInnerTexts(), ["lampwright prove my-fox", "--claim '.held wave'"]);
+    assert.ok(!(await text(page, ".claims")).includes("not with the values that are tried"));
+    await page.getByRole("slider", { name: "slow" }).fill("620");
+    await until(page, ".claims", "not with the values that are tried above");
+    await press(page, "As it was");
+    // Faults came: what has faults is not proved.
+    swap({ ...all, beside: { ...all.beside, ask: null } });
+    await until(page, ".unasked", "once the faults above are mended");
+    swap({ ...all, beside: { ...all.beside, unasked: [] } });
+    await page.waitForFunction(() => !document.querySelector(".unasked"));
+  }, { all, hash: "idea", tried: () => ({ faults: [], form: all.form }) });
+});
+
 /** A rehearsal's rows, made by hand: two sorts of people, one constant. */
 function rehearsed() {
   const spread = (value) => ({ count: 9, mean: { value, low: value - 1, high: value + 1 }, median: { value, low: value - 1, high: value + 2 }, tenth: 0, ninetieth: 9, counts: [] });
