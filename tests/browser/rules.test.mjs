@@ -241,10 +241,11 @@ function rehearsed() {
   const share = (value) => ({ value, low: value - 0.1, high: value + 0.05 });
   const part = { count: 0, of: 9, value: 0, low: 0, high: 0.1 };
   const bouts = (score, hit) => ({ count: 9, scores: [spread(score)], hit: share(hit), empty: share(0.3), length_s: { value: 40, low: 38, high: 43 }, together: share(0), broken_off: part });
-  const party = (key, who, first, fifth, hit) => ({ key, who, first: bouts(first, hit), fifth: fifth && bouts(fifth, hit), first_success_s: spread(6), within_seven: part, without_success: part, free_again_s: null, games_an_hour: 60 });
-  const tried = (key, hit) => ({ key, score: 3, mean_score: 3, hit, empty: 0.3, games_an_hour: 60, first_success_s: 6 });
+  const hour = { value: 60, low: 55, high: 66 };
+  const party = (key, who, first, fifth, hit) => ({ key, who, first: bouts(first, hit), fifth: fifth && bouts(fifth, hit), first_success_s: spread(6), within_seven: part, without_success: part, free_again_s: null, games_an_hour: hour });
+  const tried = (key, hit) => ({ key, score: spread(3).median, mean_score: spread(3).mean, hit: share(hit), empty: share(0.3), games_an_hour: hour, first_success_s: spread(6).median });
   return {
-    format: "lampwright-rehearsal", version: 1, seed: 1, games: 9, scores: ["best"], bouts: true,
+    format: "lampwright-rehearsal", version: 2, seed: 1, games: 9, scores: ["best"], bouts: true,
     parties: [party("five", "five-year-olds", 4, 9, 0.6), party("adult", "adults", 30, null, 0.95)],
     constants: [{ name: "slow", unit: "ms", value: 500, points: [[200, 0.5, 0.9], [500, 0.6, 0.95], [900, 0.9, 1]].map(([value, a, b]) => ({ value, parties: [tried("five", a), tried("adult", b)] })) }],
     verdict: [{ about: "constant", wants_change: true, words: "It becomes easier with `slow` at 900 ms" }, { about: "waiting", wants_change: false, words: "A bout lasts 40 s" }],
@@ -274,7 +275,7 @@ test("a rehearsal is begun with the constants as set, is waited for, says its ve
     await until(page, ".rehearsal", "Played with slow at 620 ms");
     assert.equal(await page.getByRole("table").filter({ hasText: "times to press met" }).isVisible(), false, "numbers only when asked");
     await page.getByText("The numbers, with intervals of 95 in 100").click();
-    assert.match(await page.locator(".rehearsal tbody tr").first().innerText(), /five-year-olds\s+4 \(3 to 6\)\s+9 \(8 to 11\)\s+60 \(50 to 65\)/);
+    assert.match(await page.locator(".rehearsal tbody tr").first().innerText(), /five-year-olds\s+4\s+\(3 to 6\)\s+9\s+\(8 to 11\)\s+60\.0\s+\(50\.0 to 65\.0\).*60\.0\s+\(55\.0 to 66\.0\)$/s);
     // Dots stand in the order of what they say, and each within its bar.
     const places = await page.locator("[data-party]").evaluateAll((rows) => rows.map((row) => {
       const [, from, to] = /M([\d.]+) [\d.]+ H([\d.]+)/.exec(row.querySelector(".bar").getAttribute("d")).map(Number);
@@ -283,7 +284,18 @@ test("a rehearsal is begun with the constants as set, is waited for, says its ve
     assert.equal(places.length, 2);
     for (const [from, at, to] of places) assert.ok(from < at && at < to, `${[from, at, to]}`);
     assert.ok(places[0][1] < places[1][1]);
-    assert.equal(await page.locator("[data-tried=five] .dot").count(), 3);
+    // Upright bars: the higher the value, the less far down.
+    const uprights = await page.locator("[data-tried=five] .bar").evaluateAll((bars) => bars.map((bar) => {
+      const [, low, high] = /M[\d.]+ ([\d.]+) V([\d.]+)/.exec(bar.getAttribute("d")).map(Number);
+      return [low, Number(bar.nextElementSibling.getAttribute("cy")), high];
+    }));
+    assert.equal(uprights.length, 3);
+    for (const [low, at, high] of uprights) assert.ok(low > at && at > high, `${[low, at, high]}`);
+    assert.equal(await page.getByRole("group", { name: "Numbers of slow" }).isVisible(), false, "the table of a constant only when asked");
+    await page.getByText("The numbers of slow").click();
+    const values = await page.getByRole("group", { name: "Numbers of slow" }).locator("tbody tr").allInnerTexts();
+    assert.equal(values.length, 6);
+    assert.match(values[2], /500 ms, as written\s+five-year-olds\s+60\.0\s+\(50\.0 to 65\.0\)\s+30\.0\s+\(20\.0 to 35\.0\)\s+3\s+\(2 to 5\)\s+6\.0\s+\(5\.0 to 8\.0\)\s+60\.0\s+\(55\.0 to 66\.0\)$/);
     await page.evaluate(axe);
     const found = await page.evaluate(async () => (await window.axe.run(".rehearsal")).violations.map(({ id }) => id));
     assert.deepEqual(found, []);

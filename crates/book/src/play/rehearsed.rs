@@ -161,6 +161,14 @@ fn interval(plate: &mut Plate, y: f64, [from, to]: [f64; 2]) {
     }
 }
 
+/// The same upright.
+fn upright(plate: &mut Plate, x: f64, [from, to]: [f64; 2]) {
+    plate.line(&[[x, from], [x, to]], pen(0.5));
+    for y in [from, to] {
+        plate.line(&[[x - 1.1, y], [x + 1.1, y]], pen(0.5));
+    }
+}
+
 /// The picture in words.
 fn alt(what: &str, rows: &[(&Party, Estimate, Option<Estimate>)]) -> String {
     let one = |(party, first, fifth): &(&Party, Estimate, Option<Estimate>)| {
@@ -174,7 +182,8 @@ fn alt(what: &str, rows: &[(&Party, Estimate, Option<Estimate>)]) -> String {
 /// The constant with which most can be done for whoever does worst.
 fn telling(rehearsal: &Rehearsal) -> Option<&Constant> {
     let reach = |constant: &&Constant| {
-        let hits = constant.points.iter().filter_map(|point| point.parties.first()).map(|tried| tried.hit);
+        let hits =
+            constant.points.iter().filter_map(|point| point.parties.first()).map(|tried| tried.hit.value);
         hits.clone().fold(0.0, f64::max) - hits.fold(1.0, f64::min)
     };
     let some = rehearsal.constants.iter().filter(|constant| constant.points.len() > 1);
@@ -195,8 +204,12 @@ fn by_constant(rehearsal: &Rehearsal, constant: &Constant) -> Value {
         rehearsal.parties.iter().find(|party| Some(party.key.as_str()) == key).map(|party| party.who.clone())
     };
     let words = |at: usize| -> String {
+        let hundred = |hit: Estimate| {
+            let [value, low, high] = [hit.value, hit.low, hit.high].map(|part| 100.0 * part);
+            format!("{value:.0} ({low:.0} to {high:.0})")
+        };
         let hits = constant.points.iter().filter_map(|point| Some((point.value, point.parties.get(at)?.hit)));
-        hits.map(|(value, hit)| format!("{value}: {:.0}", 100.0 * hit)).collect::<Vec<_>>().join(", ")
+        hits.map(|(value, hit)| format!("{value}: {}", hundred(hit))).collect::<Vec<_>>().join(", ")
     };
     let alt = format!("Times to press met, of 100, by values of {}: {}", constant.name, words(0));
     let mut plate = Plate::new([WIDE_MM, HIGH_MM], alt);
@@ -210,7 +223,10 @@ fn by_constant(rehearsal: &Rehearsal, constant: &Constant) -> Value {
     plate.line(&[[written, 0.0], [written, low]], pen(0.4).dashed());
     for (at, line) in [pen(0.6), pen(0.6).dashed()].into_iter().enumerate() {
         let of = constant.points.iter().filter_map(|point| Some((point.value, point.parties.get(at)?.hit)));
-        let points: Vec<[f64; 2]> = of.map(|(value, hit)| [x(value), y(hit)]).collect();
+        for (value, hit) in of.clone() {
+            upright(&mut plate, x(value), [hit.low, hit.high].map(y));
+        }
+        let points: Vec<[f64; 2]> = of.map(|(value, hit)| [x(value), y(hit.value)]).collect();
         plate.line(&points, line);
         match at {
             0 => plate.rounds(&points, 1.5, INK, None),
