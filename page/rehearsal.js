@@ -62,7 +62,7 @@ export function rehearsal(form, rehearsing) {
   const { state, why } = rehearsing;
   const running = state.is === "running";
   return html`<section class="rehearsal" aria-label="Rehearsal"><h3>Rehearsal</h3>
-    <p>Simulated people of four ages play the game, with the constants as they are set above.</p>
+    <p>Simulated people of four ages play the game${form.sliders.length ? ", with the constants as they are set above" : ""}.</p>
     <p class="doing"><button type="button" class="make" ?disabled=${running} @click=${() => rehearsing.begin()}>${state.is === "done" ? "Rehearse again" : "Let them play"}</button>
       ${running ? html`<progress max=${state.all || 1} .value=${state.over} aria-label="Parties that have played"></progress>
         <span role="status">${state.all ? `${state.over} of ${state.all} parties have played` : "they are coming"}</span>` : nothing}</p>

@@ -57,8 +57,20 @@ export function tellMoment(root, game) {
 /** Names as in the rules. */
 const named = (words) => words.split("`").map((part, k) => (k % 2 ? html`<code>${part}</code>` : part));
 
-/** What was not asked yet, and how to ask for it. */
-function notAsked(form, { unasked = [], ask }) {
+/** An answer, with what came of it first. */
+function told(words) {
+  const [verdict, rest] = [words.split(": ", 1)[0], words.slice(words.indexOf(": "))];
+  return ["Proved", "Refuted", "Undecided"].includes(verdict) ? html`<b>${verdict}</b>${named(rest)}` : named(words);
+}
+
+/** What was not decided or not asked yet, and how to ask for it. */
+function notAsked(form, { answers = [], unasked = [], ask }) {
+  const open = answers.some(({ verdict }) => verdict?.is === "undecided");
+  return [open ? html`<p class="undecided-words">Undecided is not proved: nothing against it was found in what was looked at. More may be decided${
+    ask ? html` by <code>${ask}</code>` : nothing} with a higher <code>--limit</code> and <code>--memory</code>.</p>` : nothing, notYet(form, unasked, ask)];
+}
+
+function notYet(form, unasked, ask) {
   if (unasked.length === 0) return nothing;
   const own = unasked.filter(({ claim }) => form.claims.some(({ name }) => name === claim));
   const rest = unasked.filter((one) => !own.includes(one));
@@ -79,8 +91,8 @@ export function claims(form, beside, open, { why, tried }) {
   const said = (claim) => written.find(({ name }) => name === claim.name)?.says ?? claimSaid(form, claim);
   const of = (name) => answers.find(({ claim }) => claim === name);
   const rest = answers.filter(({ claim }) => !form.claims.some(({ name }) => name === claim));
-  const line = (name, words, answer) => html`<li><b>${name.replaceAll("-", " ")}</b> ${words ? html`<span class="claimed">${words}</span>` : nothing}
-    <span class="answer">${answer ? named(answer.words) : "Not asked yet"}</span>
+  const line = (name, words, answer) => html`<li class=${answer?.verdict?.is ?? nothing}><b>${name.replaceAll("-", " ")}</b> ${words ? html`<span class="claimed">${words}</span>` : nothing}
+    <span class="answer">${answer ? told(answer.words) : "Not asked yet"}</span>
     ${answer?.verdict?.trace ? html`<button type="button" class="undo" @click=${() => open(`Against: ${name}`, answer.verdict.trace, answer.words)}>Replay it in the yard</button>` : nothing}</li>`;
   const chosen = async (event) => {
     const file = event.target.files[0];

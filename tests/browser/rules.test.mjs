@@ -106,6 +106,30 @@ test("no box lies over another, and machines and sides can be chosen", async () 
   }
 }, { all: clubs(), hash: "idea" }));
 
+test("a chart larger than its window begins with the state that the machine is in", async () => {
+  const all = await counting();
+  const [machine] = all.form.machines;
+  const [near, far] = machine.states;
+  // Six ways side by side: the first state stands far to the right.
+  const ends = Array.from({ length: 6 }, (_, k) => ({ ...far, name: `far-${k}`, dwells: [], transitions: [] }));
+  machine.states = [{ ...near, transitions: ends.map((_, k) => ({ ...near.transitions[0], priority: k, actions: [], go: k + 1 })) }, ...ends];
+  await onPage(browser, async (page) => {
+    await until(page, ".chart .now .state-name", "near");
+    const [now, chart, scrolled] = await page.locator(".chart").evaluate((chart) => [
+      chart.querySelector(".now rect").getBoundingClientRect().toJSON(), chart.getBoundingClientRect().toJSON(), chart.scrollLeft,
+    ]);
+    assert.ok(now.left - chart.left + scrolled > chart.width, "at first it is out of sight");
+    assert.ok(now.left >= chart.left && now.right <= chart.right, `${now.left} to ${now.right} in ${chart.left} to ${chart.right}`);
+    // From then on it stays where it is put.
+    await page.locator(".chart").evaluate((each) => { each.scrollLeft = 0; });
+    const tick = Number(await page.locator("#yard").getAttribute("data-tick"));
+    await page.locator("#yard").click({ position: { x: 200, y: 150 } });
+    await until(page, ".chart .now .state-name", "far-0");
+    await page.waitForFunction((before) => Number(document.getElementById("yard").dataset.tick) > before + 5, tick);
+    assert.equal(await page.locator(".chart").evaluate((each) => each.scrollLeft), 0);
+  }, { all, hash: "idea", width: 400, height: 800 });
+});
+
 test("a slider is tried at once, plays on, is kept by an exact change, and goes back", async () => {
   const asked = [];
   const all = await counting();
@@ -221,6 +245,7 @@ test("claims stand as they are written, answers with their names, and what was n
   all.beside.ask = "lampwright prove my-fox";
   await onPage(browser, async (page, { swap }) => {
     assert.deepEqual(await page.locator(".claim-list li").allInnerTexts(), ["below nine always low\nNot asked yet", "flash\nProved: no more than three flashes (.flash)"]);
+    assert.equal(await page.locator(".undecided-words").count(), 0);
     assert.deepEqual(await page.locator(".unasked li").allInnerTexts(), ["what the rules claim: below nine", "with button wave stuck down, play comes home (.held wave)"]);
     assert.deepEqual(await page.locator(".unasked > p code").allInnerTexts(), ["lampwright prove my-fox", "--claim '.held wave'"]);
     assert.ok(!(await text(page, ".claims")).includes("not with the values that are tried"));
@@ -232,6 +257,12 @@ test("claims stand as they are written, answers with their names, and what was n
     await until(page, ".unasked", "once the faults above are mended");
     swap({ ...all, beside: { ...all.beside, unasked: [] } });
     await page.waitForFunction(() => !document.querySelector(".unasked"));
+    // What is refuted or undecided is told apart by its edge, not by its words alone.
+    const answers = ["proved", "refuted", "undecided"].map((is) => ({ claim: `.${is}`, words: `${is}: so`, verdict: { is } }));
+    swap({ ...all, beside: { ...all.beside, answers } });
+    await until(page, ".undecided-words", "lampwright prove my-fox with a higher --limit");
+    const edges = await page.locator(".claim-list li").evaluateAll((all) => all.map((each) => getComputedStyle(each).borderLeftStyle));
+    assert.deepEqual(edges, ["none", "none", "solid", "dashed"]);
   }, { all, hash: "idea", tried: () => ({ faults: [], form: all.form }) });
 });
 
