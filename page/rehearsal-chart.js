@@ -67,7 +67,7 @@ export function partyOf(done, key) {
 
 /** Values of a constant against the times to press met, for whoever does worst and whoever does best. */
 export function byConstant(done, { name, value, points }, wide) {
-  const [left, right, top, low] = [44, wide - 20, 10, 220];
+  const [left, right, top, low] = [52, wide - 20, 10, 220];
   const [least, most] = [points[0].value, points.at(-1).value];
   const x = (at) => left + ((right - left) * (at - least)) / Math.max(most - least, 1);
   // From a round value below everything: what a constant does is small beside all that there could be.
@@ -84,7 +84,7 @@ export function byConstant(done, { name, value, points }, wide) {
   const words = keys.map((key, k) => `${who(key)} (${k ? "rings" : "dots"})`).join(", ");
   return html`<figure class="people"><figcaption>Times to press met, of 100: ${words}; bars, intervals of 95 in 100; long dashes, as written</figcaption>
     <svg viewBox="0 0 ${wide} ${low + 28}" role="img" aria-label=${`Times to press met by values of ${name}: ${keys.map((key) => `${who(key)} ${hits(key).map(([at, hit]) => `${at}: ${hundred(hit)}`).join(", ")}`).join("; ")}`}>
-      ${[0, 0.25, 0.5, 0.75, 1].filter((part) => part >= from).map((part) => svg`<path class="grid" d="M${left} ${y(part)} H${right}"/><text class="end" x=${left - 10} y=${y(part) + 5}>${100 * part}</text>`)}
+      ${[0, 0.25, 0.5, 0.75, 1].filter((part) => part >= from).map((part) => svg`<path class="grid" d="M${left} ${y(part)} H${right}"/><text class="end" x=${left - 18} y=${y(part) + 5}>${100 * part}</text>`)}
       <path class="written" d="M${x(value)} 0 V${low}"/>
       ${points.filter((point, k) => k === 0 || x(point.value) - x(points[k - 1].value) > 44).map((point) => svg`<text class="mid" x=${x(point.value)} y=${low + 22}>${point.value}</text>`)}
       ${keys.map(line)}</svg></figure>`;

@@ -67,7 +67,7 @@ function told(words) {
 function notAsked(form, { answers = [], unasked = [], ask }) {
   const open = answers.some(({ verdict }) => verdict?.is === "undecided");
   return [open ? html`<p class="undecided-words">Undecided is not proved: nothing against it was found in what was looked at. More may be decided${
-    ask ? html` by <code>${ask}</code>` : nothing} with a higher <code>--limit</code> and <code>--memory</code>.</p>` : nothing, notYet(form, unasked, ask)];
+    ask ? html` by <code>${ask}</code>` : nothing} with a higher <code class="whole">--limit</code> and <code class="whole">--memory</code>.</p>` : nothing, notYet(form, unasked, ask)];
 }
 
 function notYet(form, unasked, ask) {
@@ -78,7 +78,7 @@ function notYet(form, unasked, ask) {
     <p>Is it so in every play there can be?</p><ul class="ways">
       ${own.length ? html`<li>what the rules claim: ${own.map(({ claim }) => claim.replaceAll("-", " ")).join(", ")}</li>` : nothing}
       ${rest.map(({ words }) => html`<li>${named(words)}</li>`)}</ul>
-    ${ask ? html`<p>In a terminal, <code>${ask}</code> asks all of it; with <code>--claim ${quoted(unasked.at(-1).claim)}</code> at the end, only that. It takes
+    ${ask ? html`<p>In a terminal, <code>${ask}</code> asks all of it; with <code class="whole">--claim ${quoted(unasked.at(-1).claim)}</code> at the end, only that. It takes
       seconds to minutes, and the answers appear here.</p>` : html`<p>They can be asked once the faults above are mended.</p>`}</div>`;
 }
 

@@ -98,6 +98,9 @@ fn block(teller: &Teller, button: usize) -> Block {
         if !asked.then.is_empty() {
             words.push_str(&format!(" Then {}.", in_a_row(&asked.then)));
         }
+        if asked.also_else {
+            words.push_str(" At a wrong moment a press may do the same.");
+        }
         if !asked.missed.is_empty() {
             words.push_str(&format!(" If nobody presses in time, {}.", asked.missed));
         }

@@ -17,6 +17,8 @@ pub(super) struct Asked {
     pub(super) coming: Option<String>,
     /// What a press does then.
     pub(super) then: Vec<String>,
+    /// Whether a press when it is not time may do the same.
+    pub(super) also_else: bool,
     /// What happens where nobody presses.
     pub(super) missed: String,
 }
@@ -28,6 +30,7 @@ impl Teller<'_> {
             when: self.sight(prompt),
             coming: prompt.coming.as_ref().map(|coming| self.coming(coming)),
             then: self.then(prompt),
+            also_else: self.also_else(prompt),
             missed: self.missed(prompt),
         }
     }
@@ -170,13 +173,24 @@ impl Teller<'_> {
         said
     }
 
+    /// Whether some way that a prompt's press takes, and that is seen, can be taken while the prompt is not true.
+    fn also_else(&self, prompt: &Prompt) -> bool {
+        spoken_of(&prompt.when).into_iter().any(|(m, s)| {
+            self.answer(prompt, (m, s)).is_some_and(|way| {
+                let here = Expr { w: 8, node: Node::In { m, s } };
+                let given: Vec<&Expr> = std::iter::once(&here).chain(&way.condition).collect();
+                self.moved((m, s), way).is_some() && !follows(&given, &prompt.when)
+            })
+        })
+    }
+
     /// The way out that a prompt's press takes from a state: the first that the prompt makes sure of.
     fn answer(&self, prompt: &Prompt, (m, s): (usize, usize)) -> Option<&Transition> {
-        let given = parts(&prompt.when, Two::And);
+        let here = Expr { w: 8, node: Node::In { m, s } };
         let mut ways = self.form.machines[m].states[s].transitions.iter();
         ways.find(|way| {
-            way.trigger == Trigger::Press { button: prompt.button }
-                && is_sure(way.condition.as_ref(), &given, (m, s))
+            let sure = |condition| follows(&[&prompt.when, &here], condition);
+            way.trigger == Trigger::Press { button: prompt.button } && way.condition.as_ref().is_none_or(sure)
         })
     }
 
@@ -409,18 +423,4 @@ fn spoken_of(expr: &Expr) -> Vec<(usize, usize)> {
         }
         _ => Vec::new(),
     }
-}
-
-/// Whether what is given makes sure of a condition: each part of it is given, or says no more than one that is.
-fn is_sure(condition: Option<&Expr>, given: &[&Expr], at: (usize, usize)) -> bool {
-    let Some(condition) = condition else { return true };
-    let narrower = |wide: &(usize, Vec<usize>), narrow: &Expr| {
-        one_of(narrow).is_some_and(|(m, states)| m == wide.0 && states.iter().all(|s| wide.1.contains(s)))
-    };
-    parts(condition, Two::And).into_iter().all(|part| {
-        given.iter().any(|one| **one == *part)
-            || one_of(part).is_some_and(|wide| {
-                (wide.0 == at.0 && wide.1.contains(&at.1)) || given.iter().any(|one| narrower(&wide, one))
-            })
-    })
 }

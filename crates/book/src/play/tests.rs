@@ -207,9 +207,28 @@ fn what_the_lamp_says_is_not_said_again() {
         [
             "Keep",
             "Press while the button is lit, the ball is flying, and either the keeper is left and the ball’s way is 1, or the \
-             keeper is right and the ball’s way is 2. You see it coming: watch the ball. Then the keeper shows down."
+             keeper is right and the ball’s way is 2. You see it coming: watch the ball. Then the keeper shows down. At a wrong moment a press may \
+             do the same."
         ]
     );
+    // It does: the ball flies one way, the keeper is at the other, and a press brings it down.
+    let form = turns();
+    let wrong = |prompts: &[bool]| !prompts.iter().any(|time| *time);
+    let keeper = form.figures.iter().position(|figure| figure.name == "keeper").unwrap();
+    let lying = form.figures[keeper].poses.iter().position(|pose| pose == "down");
+    let mut probed = form.clone();
+    let times: Vec<usize> = form.prompts.iter().map(|prompt| probe(&mut probed, &[&prompt.when])).collect();
+    let (mut situation, mut down) = (begin(&probed, &[]).situation, 0);
+    for tick in 0..6_000_u32 {
+        let now = frame(&probed, &situation);
+        let time: Vec<bool> = times.iter().map(|spot| now.spots[*spot] > 0).collect();
+        let press = tick % 35 == 0;
+        let input = Input { pressed: vec![press; 2], held: vec![press; 2], ..Input::default() };
+        situation = step(&probed, &situation, &input).situation;
+        let fell = frame(&probed, &situation).poses[keeper] == lying && now.poses[keeper] != lying;
+        down += u32::from(fell && wrong(&time));
+    }
+    assert!(down > 3, "{down}");
 }
 
 /// A spot more, lit by the referee while all of this is so.
