@@ -155,6 +155,16 @@ export function statechart(form, m, choose) {
   </section>`;
 }
 
+/** A chart larger than its window begins with the state that the machine is in; from then on it stays where it is put. */
+function showNow(drawn, name) {
+  if (drawn.dataset.shown === name) return;
+  drawn.dataset.shown = name;
+  const chart = drawn.closest(".chart");
+  const [box, around] = [drawn.querySelector(".now rect"), chart].map((each) => each.getBoundingClientRect());
+  chart.scrollLeft += box.left - around.left - (around.width - box.width) / 2;
+  chart.scrollTop += box.top - around.top - (around.height - box.height) / 2;
+}
+
 /** Marks where the machine is and which way it took last. Nothing is touched that is right already. */
 export function mark(root, game) {
   const drawn = root.querySelector("svg[data-machine]");
@@ -169,6 +179,7 @@ export function mark(root, game) {
   drawn.dataset.marked = key;
   for (const each of drawn.querySelectorAll(".state")) each.classList.toggle("now", each.dataset.state === String(being.state));
   for (const each of drawn.querySelectorAll("[data-way]")) each.classList.toggle("taken", each.dataset.way === way);
+  showNow(drawn, machine.name);
   const words = root.querySelector(`[data-machine-words="${m}"]`);
   if (!words) return;
   const [from, k] = (way ?? "").split("/").map(Number);

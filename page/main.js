@@ -239,7 +239,7 @@ function playing() {
   const { game, form, layout } = state;
   if (!game || form.buttons.length === 0) return null;
   return {
-    names: form.buttons, keys: keysOf(layout.buttons), order: fromLeft(layout.buttons),
+    names: form.buttons, keys: coarse.matches ? null : keysOf(layout.buttons), order: fromLeft(layout.buttons),
     down: (b, event) => game.down(b, `pointer ${event.pointerId}`),
     // A click without a pointer comes from a key or a switch; it is a tap.
     click: (b, event) => {
@@ -304,7 +304,7 @@ function tellDigits(frame) {
   if (canvas.dataset.digits === said.join(" ")) return;
   canvas.dataset.digits = said.join(" ");
   const count = document.getElementById("count");
-  if (count) count.textContent = digits.map(({ name }, d) => (said[d] ? `${name} ${said[d]}` : "")).filter(Boolean).join(", ");
+  if (count) count.textContent = digits.map(({ name }, d) => (said[d] ? `${name.replaceAll(/[-_]/g, " ")} ${said[d]}` : "")).filter(Boolean).join(", ");
 }
 
 /** What goes with every tick beside the yard. */

@@ -1,7 +1,7 @@
 // The rehearsal at the rules stop: simulated people play on the server, the verdict comes first, numbers behind a click.
 
 import { html, nothing } from "./vendor/lit-html.js";
-import { byConstant, byParty } from "./rehearsal-chart.js";
+import { byConstant, byParty, partyOf, width } from "./rehearsal-chart.js";
 import { spelled } from "./tune.js";
 
 /** How long the page waits before it looks again how far the rehearsal is. */
@@ -62,7 +62,7 @@ export function rehearsal(form, rehearsing) {
   const { state, why } = rehearsing;
   const running = state.is === "running";
   return html`<section class="rehearsal" aria-label="Rehearsal"><h3>Rehearsal</h3>
-    <p>Simulated people of four ages play the game, with the constants as they are set above.</p>
+    <p>Simulated people of four ages play the game${form.sliders.length ? ", with the constants as they are set above" : ""}.</p>
     <p class="doing"><button type="button" class="make" ?disabled=${running} @click=${() => rehearsing.begin()}>${state.is === "done" ? "Rehearse again" : "Let them play"}</button>
       ${running ? html`<progress max=${state.all || 1} .value=${state.over} aria-label="Parties that have played"></progress>
         <span role="status">${state.all ? `${state.over} of ${state.all} parties have played` : "they are coming"}</span>` : nothing}</p>
@@ -85,20 +85,38 @@ function told(form, { rehearsal: done, constants, form: played }) {
 /** Names as on paper. */
 const inQuotes = (words) => words.replace(/`([^`]*)`/g, "“$1”");
 
-const one = (value) => String(Math.round(value * 10) / 10);
-const estimate = ({ value, low, high }, times = 1) => `${one(value * times)} (${one(low * times)} to ${one(high * times)})`;
+const plain = (name) => name.replaceAll(/[-_]/g, " ");
+/** A value with its interval below. */
+const estimate = ({ value, low, high }, { times = 1, places = 1 } = {}) => {
+  const [at, from, to] = [value, low, high].map((each) => (each * times).toFixed(places));
+  return html`<td>${at} <span class="range">(${from} to ${to})</span></td>`;
+};
+const hundred = (part) => estimate(part, { times: 100 });
+const whole = (score) => estimate(score, { places: 0 });
+const named = (words) => html`<th scope="col">${words}</th>`;
+const wide = () => width(document.documentElement.clientWidth);
 
 function numbers(done) {
-  const [score] = done.scores;
-  const party = ({ who, first, fifth, first_success_s: success, games_an_hour: hour }) => html`<tr><th scope="row">${who}</th>
-    ${score ? html`<td>${estimate(first.scores[0].median)}</td><td>${fifth ? estimate(fifth.scores[0].median) : ""}</td>` : nothing}
-    <td>${estimate(first.hit, 100)}</td><td>${estimate(first.empty, 100)}</td><td>${estimate(success.median)}</td><td>${estimate(first.length_s)}</td><td>${Math.round(hour)}</td></tr>`;
-  return html`${byParty(done)}
-    <div class="table" tabindex="0" role="group" aria-label="Numbers of each sort of party"><table><thead><tr><th scope="col">who</th>
-      ${score ? html`<th scope="col">${score.replaceAll(/[-_]/g, " ")}, first bout</th><th scope="col">fifth bout</th>` : nothing}
-      <th scope="col">times to press met, of 100</th><th scope="col">empty presses, of 100</th><th scope="col">s to a first success</th><th scope="col">s a bout</th><th scope="col">bouts an hour</th></tr></thead>
+  const scores = (bouts) => done.scores.map((_, k) => (bouts ? whole(bouts.scores[k].median) : html`<td></td>`));
+  const party = ({ who, first, fifth, first_success_s: success, games_an_hour: hour }) => html`<tr><th scope="row">${who}</th>${scores(first)}${scores(fifth)}
+    ${hundred(first.hit)}${hundred(first.empty)}${estimate(success.median)}${estimate(first.length_s)}${estimate(hour)}</tr>`;
+  return html`${byParty(done, wide())}
+    <div class="table" tabindex="0" role="group" aria-label="Numbers of each sort of party"><table class="estimates"><thead><tr><th scope="col">who</th>
+      ${["first", "fifth"].map((bout) => done.scores.map((score) => named(`${plain(score)}, ${bout} bout`)))}
+      ${["times to press met, of 100", "empty presses, of 100", "seconds to a first success", "seconds a bout", "bouts an hour"].map(named)}</tr></thead>
       <tbody>${done.parties.map(party)}</tbody></table></div>
     ${done.constants.filter(({ points }) => points.length > 1).map((constant) => html`
-      <h4>${constant.name.replaceAll("-", " ")}, written as ${spelled(constant.value, constant.unit)}</h4>${byConstant(done, constant)}`)}
+      <h4>${plain(constant.name)}, written as ${spelled(constant.value, constant.unit)}</h4>${byConstant(done, constant, wide())}
+      <details class="more"><summary>The numbers of ${plain(constant.name)}</summary>${tried(done, constant)}</details>`)}
     <p class="quiet">${done.games} parties of each sort, seed ${done.seed}; the same seed gives the same games.</p>`;
+}
+
+/** What was tried of a constant, value by value, in first bouts. */
+function tried(done, { name, unit, value: written, points }) {
+  const score = done.scores.length ? plain(done.scores[0]) : "";
+  const row = (value, { key, score: middle, hit, empty, first_success_s: success, games_an_hour: hour }) => html`<tr><th scope="row">${spelled(value, unit)}${value === written ? ", as written" : ""}</th>
+    <td>${partyOf(done, key)}</td>${hundred(hit)}${hundred(empty)}${score ? whole(middle) : nothing}${estimate(success)}${estimate(hour)}</tr>`;
+  return html`<div class="table" tabindex="0" role="group" aria-label=${`Numbers of ${plain(name)}`}><table class="estimates"><thead><tr>
+      ${[plain(name), "who", "times to press met, of 100", "empty presses, of 100", ...(score ? [score] : []), "seconds to a first success", "bouts an hour"].map(named)}</tr></thead>
+      <tbody>${points.map(({ value, parties }) => parties.map((each) => row(value, each)))}</tbody></table></div>`;
 }

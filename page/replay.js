@@ -54,13 +54,45 @@ export function tellMoment(root, game) {
   });
 }
 
-/** The claims, and the plays that can be opened. */
-export function claims(form, beside, open, why) {
-  const { answers = [], traces } = beside;
+/** Names as in the rules. */
+const named = (words) => words.split("`").map((part, k) => (k % 2 ? html`<code>${part}</code>` : part));
+
+/** An answer, with what came of it first. */
+function told(words) {
+  const [verdict, rest] = [words.split(": ", 1)[0], words.slice(words.indexOf(": "))];
+  return ["Proved", "Refuted", "Undecided"].includes(verdict) ? html`<b>${verdict}</b>${named(rest)}` : named(words);
+}
+
+/** What was not decided or not asked yet, and how to ask for it. */
+function notAsked(form, { answers = [], unasked = [], ask }) {
+  const open = answers.some(({ verdict }) => verdict?.is === "undecided");
+  return [open ? html`<p class="undecided-words">Undecided is not proved: nothing against it was found in what was looked at. More may be decided${
+    ask ? html` by <code>${ask}</code>` : nothing} with a higher <code class="whole">--limit</code> and <code class="whole">--memory</code>.</p>` : nothing, notYet(form, unasked, ask)];
+}
+
+function notYet(form, unasked, ask) {
+  if (unasked.length === 0) return nothing;
+  const own = unasked.filter(({ claim }) => form.claims.some(({ name }) => name === claim));
+  const rest = unasked.filter((one) => !own.includes(one));
+  return html`<div class="unasked"><h4>Not asked of these rules yet</h4>
+    <p>Is it so in every play there can be?</p><ul class="ways">
+      ${own.length ? html`<li>what the rules claim: ${own.map(({ claim }) => claim.replaceAll("-", " ")).join(", ")}</li>` : nothing}
+      ${rest.map(({ words }) => html`<li>${named(words)}</li>`)}</ul>
+    ${ask ? html`<p>In a terminal, <code>${ask}</code> asks all of it; with <code class="whole">--claim ${quoted(unasked.at(-1).claim)}</code> at the end, only that. It takes
+      seconds to minutes, and the answers appear here.</p>` : html`<p>They can be asked once the faults above are mended.</p>`}</div>`;
+}
+
+/** A claim's name as a shell takes it for one word. */
+const quoted = (claim) => (claim.includes(" ") ? `'${claim}'` : claim);
+
+/** The claims with their answers, which are about the rules as written, and the plays that can be opened. */
+export function claims(form, beside, open, { why, tried }) {
+  const { answers = [], traces, claims: written = [] } = beside;
+  const said = (claim) => written.find(({ name }) => name === claim.name)?.says ?? claimSaid(form, claim);
   const of = (name) => answers.find(({ claim }) => claim === name);
   const rest = answers.filter(({ claim }) => !form.claims.some(({ name }) => name === claim));
-  const line = (name, words, answer) => html`<li><b>${name.replaceAll("-", " ")}</b> ${words ? html`<span class="claimed">${words}</span>` : nothing}
-    <span class="answer">${answer?.words ?? html`not asked of these rules yet: <code>lampwright prove FOLDER</code>`}</span>
+  const line = (name, words, answer) => html`<li class=${answer?.verdict?.is ?? nothing}><b>${name.replaceAll("-", " ")}</b> ${words ? html`<span class="claimed">${words}</span>` : nothing}
+    <span class="answer">${answer ? told(answer.words) : "Not asked yet"}</span>
     ${answer?.verdict?.trace ? html`<button type="button" class="undo" @click=${() => open(`Against: ${name}`, answer.verdict.trace, answer.words)}>Replay it in the yard</button>` : nothing}</li>`;
   const chosen = async (event) => {
     const file = event.target.files[0];
@@ -70,9 +102,11 @@ export function claims(form, beside, open, why) {
     open(file.name, parsed(text));
   };
   return html`<section class="claims" aria-label="Claims"><h3>What is claimed</h3>
+    ${tried ? html`<p class="quiet">The answers are about the rules as they are written, not with the values that are tried above.</p>` : nothing}
     ${form.claims.length + rest.length === 0 ? html`<p class="quiet">The rules claim nothing of their own yet.</p>` : html`<ul class="claim-list">
-      ${form.claims.map((claim) => line(claim.name, claimSaid(form, claim), of(claim.name)))}
+      ${form.claims.map((claim) => line(claim.name, said(claim), of(claim.name)))}
       ${rest.map((answer) => line(answer.claim.replace(/^\./, ""), "", answer))}</ul>`}
+    ${notAsked(form, beside)}
     ${why ? html`<p class="refused" role="status"><b>Not replayed:</b> ${why}.</p>` : nothing}
     <p class="doing">${(traces ?? []).map(({ file, trace }) => html`<button type="button" class="undo" @click=${() => open(file, trace)}>Replay ${file}</button>`)}
       <label class="file">Replay a play from a file <input type="file" accept=".json,application/json" @change=${chosen}></label></p></section>`;

@@ -23,6 +23,6 @@ export function rules({ form, game, title, beside, tuning, rehearsing, sounds, r
       ${keeping(form, title, to)}${soundsOf(form, sounds, to.show)}</div>
     ${rehearsal(form, rehearsing)}
     ${statechart(form, Math.min(machine, form.machines.length - 1), to.machine)}
-    ${claims(form, beside, to.open, refused)}
+    ${claims(form, beside, to.open, { why: refused, tried: tuning.tried.size > 0 })}
   </div>`;
 }

@@ -61,9 +61,11 @@ function nothingFound(stop, found, sheets) {
 /** How to play while looking, and buttons for whoever has no keys. */
 function playing(play) {
   if (!play) return nothing;
-  const keys = play.order.map((b) => keyName(play.keys[b])).filter(Boolean);
+  // Where there is nothing but a finger, keys are of no use.
+  const keys = play.order.map((b) => play.keys && keyName(play.keys[b])).filter(Boolean);
   const said = keys.length === 1 ? html`the <b>${keys[0]}</b>` : keys.map((key, k) => html`${k ? " or " : ""}<b>${key}</b>`);
-  return html`<div class="playing"><p>Press ${said} to play while you look, or touch the yard.</p>
+  const how = keys.length ? html`Press ${said} to play while you look, or touch the yard.` : "Touch the yard, or press here, to play while you look.";
+  return html`<div class="playing"><p>${how}</p>
     ${play.order.map((b) => html`<button type="button" class="press" data-button=${b}
       @pointerdown=${(event) => play.down(b, event)} @click=${(event) => play.click(b, event)}>Press ${play.names[b]}</button>`)}</div>`;
 }

@@ -151,7 +151,10 @@ export class Yard {
     pen.textBaseline = "bottom";
     pen.fillStyle = "#9aa8c7";
     pen.font = `700 15px ${FONT}`;
-    pen.fillText(word, x, y - r - 10);
+    // At the edge of a narrow window the word stays whole.
+    const half = pen.measureText(word).width / 2 + 3;
+    const within = x < 0 || x > view.width ? x : Math.min(Math.max(x, half), view.width - half);
+    pen.fillText(word, within, y - r - 10);
   }
 
   /** The button nearest to a place across the canvas, by position; -1 when there is none. */

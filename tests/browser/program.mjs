@@ -1,6 +1,6 @@
 // Starts the real program: the one that the tests built, or the one that LAMPWRIGHT_BINARY names, which must then exist.
 
-import { spawn } from "node:child_process";
+import { spawn, spawnSync } from "node:child_process";
 import { existsSync } from "node:fs";
 import path from "node:path";
 import { fileURLToPath } from "node:url";
@@ -14,6 +14,11 @@ export const notBuilt = process.env.LAMPWRIGHT_BINARY || existsSync(binary) ? fa
 /** The folder of one of the project's displays. */
 export function displayFolder(name) {
   return path.join(root, "displays", name);
+}
+
+/** Runs a command to its end. */
+export function runProgram(...args) {
+  return spawnSync(binary, args, { encoding: "utf8" });
 }
 
 /** Starts the workbench on a folder: its address, and how to end it. */

@@ -7,7 +7,7 @@ import path from "node:path";
 import { after, before, test } from "node:test";
 import { startChromium } from "./chromium.mjs";
 import { picture, watch } from "./open.mjs";
-import { displayFolder, notBuilt, startWorkbench } from "./program.mjs";
+import { displayFolder, notBuilt, runProgram, startWorkbench } from "./program.mjs";
 
 let browser;
 before(async () => { browser = await startChromium(); });
@@ -89,6 +89,22 @@ test("a constant is tried without writing it, and kept by its exact bytes", { sk
   assert.equal(readFileSync(file, "utf8"), before.replace("constant patient  = 900 ms", "constant patient  = 700 ms"), "every other byte stays");
   await page.waitForFunction(() => !document.querySelector(".slider .make"), null, { timeout: 20000 });
   assert.equal(await dwells(), "700");
+}));
+
+test("claims are shown as the program proves them, and what it proves beside the open page appears", { skip: skip("waving-fox") }, () => onProgram("waving-fox", async (page, folder) => {
+  const proved = (...claims) => {
+    const { status, stdout } = runProgram("prove", folder, "--json", ...claims.flatMap((claim) => ["--claim", claim]));
+    assert.equal(status, 0);
+    return JSON.parse(stdout).answers.map(({ words }) => words.replaceAll("`", ""));
+  };
+  const shown = () => page.locator(".claim-list .answer").allInnerTexts();
+  await page.waitForSelector(".unasked");
+  assert.deepEqual(await shown(), proved(".flash fox", ".flash"), "counted by the plan, kept nowhere");
+  assert.ok((await page.locator(".unasked").innerText()).includes(`lampwright prove ${folder}`));
+  const more = proved(".in-range");
+  await page.waitForFunction(() => document.querySelectorAll(".claim-list .answer").length === 3, null, { timeout: 20000 });
+  assert.ok((await shown()).includes(more[0]));
+  assert.ok(!(await page.locator(".unasked").innerText()).includes(".in-range"));
 }));
 
 test("the workbench of the program plays club passing", { skip: skip("club-passing") }, () => onProgram("club-passing", async (page) => {

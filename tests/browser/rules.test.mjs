@@ -106,6 +106,30 @@ test("no box lies over another, and machines and sides can be chosen", async () 
   }
 }, { all: clubs(), hash: "idea" }));
 
+test("a chart larger than its window begins with the state that the machine is in", async () => {
+  const all = await counting();
+  const [machine] = all.form.machines;
+  const [near, far] = machine.states;
+  // Six ways side by side: the first state stands far to the right.
+  const ends = Array.from({ length: 6 }, (_, k) => ({ ...far, name: `far-${k}`, dwells: [], transitions: [] }));
+  machine.states = [{ ...near, transitions: ends.map((_, k) => ({ ...near.transitions[0], priority: k, actions: [], go: k + 1 })) }, ...ends];
+  await onPage(browser, async (page) => {
+    await until(page, ".chart .now .state-name", "near");
+    const [now, chart, scrolled] = await page.locator(".chart").evaluate((chart) => [
+      chart.querySelector(".now rect").getBoundingClientRect().toJSON(), chart.getBoundingClientRect().toJSON(), chart.scrollLeft,
+    ]);
+    assert.ok(now.left - chart.left + scrolled > chart.width, "at first it is out of sight");
+    assert.ok(now.left >= chart.left && now.right <= chart.right, `${now.left} to ${now.right} in ${chart.left} to ${chart.right}`);
+    // From then on it stays where it is put.
+    await page.locator(".chart").evaluate((each) => { each.scrollLeft = 0; });
+    const tick = Number(await page.locator("#yard").getAttribute("data-tick"));
+    await page.locator("#yard").click({ position: { x: 200, y: 150 } });
+    await until(page, ".chart .now .state-name", "far-0");
+    await page.waitForFunction((before) => Number(document.getElementById("yard").dataset.tick) > before + 5, tick);
+    assert.equal(await page.locator(".chart").evaluate((each) => each.scrollLeft), 0);
+  }, { all, hash: "idea", width: 400, height: 800 });
+});
+
 test("a slider is tried at once, plays on, is kept by an exact change, and goes back", async () => {
   const asked = [];
   const all = await counting();
@@ -213,16 +237,46 @@ test("a play is told in sentences and replayed step by step, from the folder, fr
   }, { all, hash: "idea" });
 });
 
+test("claims stand as they are written, answers with their names, and what was not asked with how to ask it", async () => {
+  const all = await counting();
+  all.beside.claims = [{ name: "below-nine", says: "always low" }];
+  all.beside.answers = [{ claim: ".flash", words: "Proved: no more than three flashes (`.flash`)", verdict: { is: "proved" } }];
+  all.beside.unasked = [{ claim: "below-nine", words: "`below-nine`" }, { claim: ".held wave", words: "with button wave stuck down, play comes home (`.held wave`)" }];
+  all.beside.ask = "lampwright prove my-fox";
+  await onPage(browser, async (page, { swap }) => {
+    assert.deepEqual(await page.locator(".claim-list li").allInnerTexts(), ["below nine always low\nNot asked yet", "flash\nProved: no more than three flashes (.flash)"]);
+    assert.equal(await page.locator(".undecided-words").count(), 0);
+    assert.deepEqual(await page.locator(".unasked li").allInnerTexts(), ["what the rules claim: below nine", "with button wave stuck down, play comes home (.held wave)"]);
+    assert.deepEqual(await page.locator(".unasked > p code").allInnerTexts(), ["lampwright prove my-fox", "--claim '.held wave'"]);
+    assert.ok(!(await text(page, ".claims")).includes("not with the values that are tried"));
+    await page.getByRole("slider", { name: "slow" }).fill("620");
+    await until(page, ".claims", "not with the values that are tried above");
+    await press(page, "As it was");
+    // Faults came: what has faults is not proved.
+    swap({ ...all, beside: { ...all.beside, ask: null } });
+    await until(page, ".unasked", "once the faults above are mended");
+    swap({ ...all, beside: { ...all.beside, unasked: [] } });
+    await page.waitForFunction(() => !document.querySelector(".unasked"));
+    // What is refuted or undecided is told apart by its edge, not by its words alone.
+    const answers = ["proved", "refuted", "undecided"].map((is) => ({ claim: `.${is}`, words: `${is}: so`, verdict: { is } }));
+    swap({ ...all, beside: { ...all.beside, answers } });
+    await until(page, ".undecided-words", "lampwright prove my-fox with a higher --limit");
+    const edges = await page.locator(".claim-list li").evaluateAll((all) => all.map((each) => getComputedStyle(each).borderLeftStyle));
+    assert.deepEqual(edges, ["none", "none", "solid", "dashed"]);
+  }, { all, hash: "idea", tried: () => ({ faults: [], form: all.form }) });
+});
+
 /** A rehearsal's rows, made by hand: two sorts of people, one constant. */
 function rehearsed() {
   const spread = (value) => ({ count: 9, mean: { value, low: value - 1, high: value + 1 }, median: { value, low: value - 1, high: value + 2 }, tenth: 0, ninetieth: 9, counts: [] });
   const share = (value) => ({ value, low: value - 0.1, high: value + 0.05 });
   const part = { count: 0, of: 9, value: 0, low: 0, high: 0.1 };
   const bouts = (score, hit) => ({ count: 9, scores: [spread(score)], hit: share(hit), empty: share(0.3), length_s: { value: 40, low: 38, high: 43 }, together: share(0), broken_off: part });
-  const party = (key, who, first, fifth, hit) => ({ key, who, first: bouts(first, hit), fifth: fifth && bouts(fifth, hit), first_success_s: spread(6), within_seven: part, without_success: part, free_again_s: null, games_an_hour: 60 });
-  const tried = (key, hit) => ({ key, score: 3, mean_score: 3, hit, empty: 0.3, games_an_hour: 60, first_success_s: 6 });
+  const hour = { value: 60, low: 55, high: 66 };
+  const party = (key, who, first, fifth, hit) => ({ key, who, first: bouts(first, hit), fifth: fifth && bouts(fifth, hit), first_success_s: spread(6), within_seven: part, without_success: part, free_again_s: null, games_an_hour: hour });
+  const tried = (key, hit) => ({ key, score: spread(3).median, mean_score: spread(3).mean, hit: share(hit), empty: share(0.3), games_an_hour: hour, first_success_s: spread(6).median });
   return {
-    format: "lampwright-rehearsal", version: 1, seed: 1, games: 9, scores: ["best"], bouts: true,
+    format: "lampwright-rehearsal", version: 2, seed: 1, games: 9, scores: ["best"], bouts: true,
     parties: [party("five", "five-year-olds", 4, 9, 0.6), party("adult", "adults", 30, null, 0.95)],
     constants: [{ name: "slow", unit: "ms", value: 500, points: [[200, 0.5, 0.9], [500, 0.6, 0.95], [900, 0.9, 1]].map(([value, a, b]) => ({ value, parties: [tried("five", a), tried("adult", b)] })) }],
     verdict: [{ about: "constant", wants_change: true, words: "It becomes easier with `slow` at 900 ms" }, { about: "waiting", wants_change: false, words: "A bout lasts 40 s" }],
@@ -252,7 +306,7 @@ test("a rehearsal is begun with the constants as set, is waited for, says its ve
     await until(page, ".rehearsal", "Played with slow at 620 ms");
     assert.equal(await page.getByRole("table").filter({ hasText: "times to press met" }).isVisible(), false, "numbers only when asked");
     await page.getByText("The numbers, with intervals of 95 in 100").click();
-    assert.match(await page.locator(".rehearsal tbody tr").first().innerText(), /five-year-olds\s+4 \(3 to 6\)\s+9 \(8 to 11\)\s+60 \(50 to 65\)/);
+    assert.match(await page.locator(".rehearsal tbody tr").first().innerText(), /five-year-olds\s+4\s+\(3 to 6\)\s+9\s+\(8 to 11\)\s+60\.0\s+\(50\.0 to 65\.0\).*60\.0\s+\(55\.0 to 66\.0\)$/s);
     // Dots stand in the order of what they say, and each within its bar.
     const places = await page.locator("[data-party]").evaluateAll((rows) => rows.map((row) => {
       const [, from, to] = /M([\d.]+) [\d.]+ H([\d.]+)/.exec(row.querySelector(".bar").getAttribute("d")).map(Number);
@@ -261,7 +315,18 @@ test("a rehearsal is begun with the constants as set, is waited for, says its ve
     assert.equal(places.length, 2);
     for (const [from, at, to] of places) assert.ok(from < at && at < to, `${[from, at, to]}`);
     assert.ok(places[0][1] < places[1][1]);
-    assert.equal(await page.locator("[data-tried=five] .dot").count(), 3);
+    // Upright bars: the higher the value, the less far down.
+    const uprights = await page.locator("[data-tried=five] .bar").evaluateAll((bars) => bars.map((bar) => {
+      const [, low, high] = /M[\d.]+ ([\d.]+) V([\d.]+)/.exec(bar.getAttribute("d")).map(Number);
+      return [low, Number(bar.nextElementSibling.getAttribute("cy")), high];
+    }));
+    assert.equal(uprights.length, 3);
+    for (const [low, at, high] of uprights) assert.ok(low > at && at > high, `${[low, at, high]}`);
+    assert.equal(await page.getByRole("group", { name: "Numbers of slow" }).isVisible(), false, "the table of a constant only when asked");
+    await page.getByText("The numbers of slow").click();
+    const values = await page.getByRole("group", { name: "Numbers of slow" }).locator("tbody tr").allInnerTexts();
+    assert.equal(values.length, 6);
+    assert.match(values[2], /500 ms, as written\s+five-year-olds\s+60\.0\s+\(50\.0 to 65\.0\)\s+30\.0\s+\(20\.0 to 35\.0\)\s+3\s+\(2 to 5\)\s+6\.0\s+\(5\.0 to 8\.0\)\s+60\.0\s+\(55\.0 to 66\.0\)$/);
     await page.evaluate(axe);
     const found = await page.evaluate(async () => (await window.axe.run(".rehearsal")).violations.map(({ id }) => id));
     assert.deepEqual(found, []);

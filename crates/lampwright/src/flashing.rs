@@ -1,9 +1,8 @@
 //! Claims about flashing that the plan answers by its own count: it knows how much of the light within one field of view each
 //! figure, lamp and digit can change, and counts over all plays. Where its count does not settle a claim, the search is asked.
 
-use crate::showing::Reading;
 use finding::Severity;
-use plan::{Flashes, Planner, changes_in_a_second};
+use plan::{Flashes, Plan, changes_in_a_second};
 use prove::{Answer, Covered, Verdict};
 use reckoning::flash::CHANGES_ALLOWED;
 use rules::form::Form;
@@ -27,19 +26,17 @@ pub(crate) fn names(form: &Form) -> Vec<String> {
     names
 }
 
-/// The answer to a claim by the plan's count; none where that does not settle it, or the claim is about something else.
-pub(crate) fn counted(claim: &str, reading: &Reading) -> Option<Answer> {
-    let (display, plan) = match claim {
-        ALL => reading.plan(&mut Planner::new())?,
-        _ => return one_figure(claim, &reading.sound()?.form),
-    };
-    let found = plan.findings.iter().find(|found| found.code == FOUND);
+/// The answer to a claim by the plan's count; none where that does not settle it, or the claim is about something else. The
+/// plan, which only one of the claims needs, is that of a sound display with this form.
+pub(crate) fn counted<'a>(claim: &str, form: &Form, plan: impl FnOnce() -> &'a Plan) -> Option<Answer> {
+    if claim != ALL {
+        return one_figure(claim, form);
+    }
+    let found = plan().findings.iter().find(|found| found.code == FOUND);
     let words = match found {
         Some(found) if found.severity == Severity::Note => found.verdict.clone(),
-        None if !display.form.figures.is_empty() => {
-            "Nothing changes enough of the light in any field of view".into()
-        }
-        found => return unsettled(&display.form, found.map(|found| found.verdict.as_str())),
+        None if !form.figures.is_empty() => "Nothing changes enough of the light in any field of view".into(),
+        found => return unsettled(form, found.map(|found| found.verdict.as_str())),
     };
     Some(proved(
         claim,

@@ -86,7 +86,7 @@ fn an_unknown_claim_is_told_with_the_nearest_one() {
     let fox = Fox::new();
     let output = fox.run("prove", &["--claim", ".stuk"]);
     assert_eq!(code(&output), 2);
-    assert!(said(&output).contains("`.stuck`"), "{}", said(&output));
+    assert!(said(&output).contains("no claim `.stuk`; did you mean `.stuck`?"), "{}", said(&output));
     assert!(kept(&fox).is_empty());
 }
 

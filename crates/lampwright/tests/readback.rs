@@ -70,7 +70,7 @@ fn cards(plan: &Value, form: &Value) -> Value {
         .last()
         .map_or("A bout".to_owned(), |last| last["name"].as_str().unwrap().replace('-', " "));
     let mut cards = vec![
-        json!(["Rules", "Held down, ", "A bout", constant]),
+        json!(["Rules", "Holding it down ", "A bout", constant]),
         json!(["Rehearsal", "first success", "Simulated, not seen", "Try it with real people."]),
     ];
     let steps = plan["put_up"].as_array().unwrap();

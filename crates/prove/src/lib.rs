@@ -35,4 +35,4 @@ mod zone;
 pub use answer::{Answer, Covered, Limits, Progress, Trace, Verdict};
 pub use claims::{Engine, names, names_in_silence, prove, prove_knowing, prove_some, prove_with};
 pub use known::Known;
-pub use words::moments;
+pub use words::{in_words, moments};

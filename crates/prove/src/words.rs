@@ -13,7 +13,7 @@ pub(crate) fn words(
     verdict: &Verdict,
     bound: Option<u64>,
 ) -> String {
-    let claim = told(claim);
+    let claim = in_words(claim);
     match verdict {
         Verdict::Proved { covered } => {
             let bound = bound.map_or(String::new(), |ticks| format!(" within {}", time(form, ticks)));
@@ -58,8 +58,8 @@ pub(crate) fn words(
     }
 }
 
-/// A claim in plain words, with the name to look it up by.
-fn told(claim: &str) -> String {
+/// A claim in plain words, with the name to look it up by; of one that the rules make, the name alone.
+pub fn in_words(claim: &str) -> String {
     let (kind, of) = claim.split_once(' ').unwrap_or((claim, ""));
     let words = match kind {
         ".in-range" => "no number leaves its range".to_owned(),

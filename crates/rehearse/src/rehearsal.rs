@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 /// The name of the format.
 pub const FORMAT: &str = "lampwright-rehearsal";
 /// Its version.
-pub const VERSION: u32 = 1;
+pub const VERSION: u32 = 2;
 
 /// A whole rehearsal.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -88,7 +88,7 @@ pub struct Party {
     /// Seconds until the display was free again, where people walked away in the middle of a bout.
     pub free_again_s: Option<Spread>,
     /// First bouts in an hour, one party after the other.
-    pub games_an_hour: f64,
+    pub games_an_hour: Estimate,
 }
 
 /// Bouts of one order, such as all first ones.
@@ -188,15 +188,15 @@ pub struct Tried {
     /// Which party.
     pub key: String,
     /// The middle of the first score.
-    pub score: f64,
+    pub score: Estimate,
     /// Mean of the first score.
-    pub mean_score: f64,
+    pub mean_score: Estimate,
     /// Part of the times to press that were met.
-    pub hit: f64,
+    pub hit: Estimate,
     /// Part of the presses that came to nothing.
-    pub empty: f64,
+    pub empty: Estimate,
     /// First bouts in an hour.
-    pub games_an_hour: f64,
+    pub games_an_hour: Estimate,
     /// Seconds to a first success, the middle.
-    pub first_success_s: f64,
+    pub first_success_s: Estimate,
 }

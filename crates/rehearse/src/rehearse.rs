@@ -1,11 +1,10 @@
 //! A whole rehearsal: every sort of party, and what the constants do to them.
 
-use crate::chance::Chance;
 use crate::people::GROUNDS;
 use crate::quick::Unfit;
-use crate::rehearsal::{Bouts, Constant, FORMAT, Party, Point, Rehearsal, Tried, VERSION};
+use crate::rehearsal::{Bouts, Constant, Estimate, FORMAT, Party, Point, Rehearsal, Tried, VERSION};
 use crate::run::{Cast, Ready};
-use crate::summary::{mean, mean_estimate, quantile, rounded, share, spread};
+use crate::summary::{bootstrap, mean, mean_estimate, median_estimate, share, spread};
 use crate::verdict;
 use crate::visit::{BOUTS, Bout, Visit};
 use rayon::prelude::*;
@@ -58,7 +57,7 @@ pub fn rehearse(order: &Order, progress: &(dyn Fn(u64, u64) + Sync)) -> Result<R
     let done = || progress(over.fetch_add(1, Ordering::Relaxed) + 1, all);
     let played: Vec<Vec<Visit>> =
         order.casts.iter().map(|cast| ready.visits(cast, (order.seed, order.games, BOUTS), &done)).collect();
-    let summed = |(at, visits): (usize, &Vec<Visit>)| party(&ready, &order.casts[at], visits, order.seed, at);
+    let summed = |(at, visits): (usize, &Vec<Visit>)| party(&ready, &order.casts[at], visits, order.seed);
     let parties: Vec<Party> = played.par_iter().enumerate().map(summed).collect();
     let mut rehearsal = Rehearsal {
         format: FORMAT.to_owned(),
@@ -81,10 +80,8 @@ pub fn rehearse(order: &Order, progress: &(dyn Fn(u64, u64) + Sync)) -> Result<R
     Ok(rehearsal)
 }
 
-fn party(ready: &Ready, cast: &Cast, visits: &[Visit], seed: u64, at: usize) -> Party {
-    // A stream that no visit uses.
-    let mut chance = Chance::new(seed, u64::MAX - at as u64);
-    let seconds = |ticks: u64| ticks as f64 * ready.tick_ms / 1000.0;
+fn party(ready: &Ready, cast: &Cast, visits: &[Visit], seed: u64) -> Party {
+    let seconds = |ticks: u64| seconds(ready, ticks);
     let persons = visits.iter().flat_map(|visit| &visit.first_hits);
     let first_hits: Vec<f64> = persons.clone().flatten().map(|ticks| seconds(*ticks)).collect();
     let (everybody, quick) =
@@ -96,28 +93,33 @@ fn party(ready: &Ready, cast: &Cast, visits: &[Visit], seed: u64, at: usize) -> 
     Party {
         key: cast.key.clone(),
         who: cast.words(),
-        first_success_s: spread(&first_hits, &mut chance),
+        first_success_s: spread(&first_hits, seed),
         within_seven: share(quick, everybody),
         without_success: share(everybody - first_hits.len() as u64, everybody),
-        free_again_s: (!freed.is_empty()).then(|| spread(&freed, &mut chance)),
-        games_an_hour: games_an_hour(ready, &first),
-        first: bouts(ready, &first, &mut chance),
-        fifth: (!fifth.is_empty()).then(|| bouts(ready, &fifth, &mut chance)),
+        free_again_s: (!freed.is_empty()).then(|| spread(&freed, seed)),
+        games_an_hour: games_an_hour(ready, &first, seed),
+        first: bouts(ready, &first, seed),
+        fifth: (!fifth.is_empty()).then(|| bouts(ready, &fifth, seed)),
     }
 }
 
 /// Whole bouts in an hour; those that people walked out of are left out.
-fn games_an_hour(ready: &Ready, bouts: &[&Bout]) -> f64 {
+fn games_an_hour(ready: &Ready, bouts: &[&Bout], seed: u64) -> Estimate {
     let whole: Vec<f64> =
         bouts.iter().filter(|bout| bout.ended || bout.endless).map(|bout| length(ready, bout)).collect();
     let played =
         if whole.is_empty() { bouts.iter().map(|bout| length(ready, bout)).collect() } else { whole };
     let time = |seconds: f64| Time::new::<second>(seconds);
-    rounded(reckoning::people::games_an_hour(time(mean(&played)), time(0.0), time(SWAP_S)))
+    let an_hour = |seconds: f64| reckoning::people::games_an_hour(time(seconds), time(0.0), time(SWAP_S));
+    bootstrap(&played, seed, &mut |drawn| an_hour(mean(drawn)))
+}
+
+fn seconds(ready: &Ready, ticks: u64) -> f64 {
+    ticks as f64 * ready.tick_ms / 1000.0
 }
 
 fn length(ready: &Ready, bout: &Bout) -> f64 {
-    bout.ticks as f64 * ready.tick_ms / 1000.0
+    seconds(ready, bout.ticks)
 }
 
 /// A part of two counts, for each bout that has any.
@@ -134,17 +136,17 @@ fn empty(bout: &Bout) -> (u32, u32) {
     (bout.empty, bout.hits + bout.empty)
 }
 
-fn bouts(ready: &Ready, bouts: &[&Bout], chance: &mut Chance) -> Bouts {
+fn bouts(ready: &Ready, bouts: &[&Bout], seed: u64) -> Bouts {
     let values = |of: &dyn Fn(&Bout) -> f64| bouts.iter().map(|bout| of(bout)).collect::<Vec<f64>>();
     let scored = |at: usize| values(&|bout| f64::from(bout.scores[at]));
     let endless = bouts.iter().filter(|bout| bout.endless).count() as u64;
     Bouts {
         count: bouts.len() as u64,
-        scores: (0..ready.scores.len()).map(|at| spread(&scored(at), chance)).collect(),
-        hit: mean_estimate(&parts(bouts, hit), chance),
-        empty: mean_estimate(&parts(bouts, empty), chance),
-        length_s: mean_estimate(&values(&|bout| length(ready, bout)), chance),
-        together: mean_estimate(&values(&|bout| f64::from(bout.together)), chance),
+        scores: (0..ready.scores.len()).map(|at| spread(&scored(at), seed)).collect(),
+        hit: mean_estimate(&parts(bouts, hit), seed),
+        empty: mean_estimate(&parts(bouts, empty), seed),
+        length_s: mean_estimate(&values(&|bout| length(ready, bout)), seed),
+        together: mean_estimate(&values(&|bout| f64::from(bout.together)), seed),
         broken_off: share(endless, bouts.len() as u64),
     }
 }
@@ -160,7 +162,9 @@ fn constants(
         value,
         parties: focus
             .iter()
-            .map(|cast| tried(ready, cast, &ready.visits(cast, (order.seed, order.games, 1), done)))
+            .map(|cast| {
+                tried(ready, cast, &ready.visits(cast, (order.seed, order.games, 1), done), order.seed)
+            })
             .collect(),
     };
     let written = point(ready, 0);
@@ -186,21 +190,23 @@ fn constants(
     Ok(constants)
 }
 
-fn tried(ready: &Ready, cast: &Cast, visits: &[Visit]) -> Tried {
+fn tried(ready: &Ready, cast: &Cast, visits: &[Visit], seed: u64) -> Tried {
     let first: Vec<&Bout> = visits.iter().filter_map(|visit| visit.bouts.first()).collect();
-    let mut scores: Vec<f64> =
-        first.iter().filter_map(|bout| bout.scores.first()).map(|score| f64::from(*score)).collect();
-    scores.sort_by(f64::total_cmp);
-    let mut first_hits: Vec<f64> =
-        visits.iter().flat_map(|visit| &visit.first_hits).flatten().map(|ticks| *ticks as f64).collect();
-    first_hits.sort_by(f64::total_cmp);
+    let scores = first.iter().filter_map(|bout| bout.scores.first());
+    let scores: Vec<f64> = scores.map(|score| f64::from(*score)).collect();
+    let first_hits: Vec<f64> = visits
+        .iter()
+        .flat_map(|visit| &visit.first_hits)
+        .flatten()
+        .map(|ticks| seconds(ready, *ticks))
+        .collect();
     Tried {
         key: cast.key.clone(),
-        score: quantile(&scores, 0.5),
-        mean_score: rounded(mean(&scores)),
-        hit: rounded(mean(&parts(&first, hit))),
-        empty: rounded(mean(&parts(&first, empty))),
-        games_an_hour: games_an_hour(ready, &first),
-        first_success_s: rounded(quantile(&first_hits, 0.5) * ready.tick_ms / 1000.0),
+        score: median_estimate(&scores, seed),
+        mean_score: mean_estimate(&scores, seed),
+        hit: mean_estimate(&parts(&first, hit), seed),
+        empty: mean_estimate(&parts(&first, empty), seed),
+        games_an_hour: games_an_hour(ready, &first, seed),
+        first_success_s: median_estimate(&first_hits, seed),
     }
 }

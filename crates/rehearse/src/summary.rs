@@ -5,6 +5,9 @@ use crate::rehearsal::{Estimate, Share, Spread};
 
 /// How often a sample is drawn anew from itself.
 const RESAMPLES: usize = 1000;
+/// The stream of that, which no visit uses. It is the same for every sample, so that what is told of the same games in two
+/// places has the same interval in both.
+const STREAM: u64 = u64::MAX;
 /// Two-sided 95 in 100 of a standard normal (table value).
 const Z: f64 = 1.959_964;
 
@@ -43,12 +46,26 @@ pub(crate) fn quantile(ordered: &[f64], part: f64) -> f64 {
     ordered.get(rank - 1).copied().unwrap_or(0.0)
 }
 
-/// The mean with its interval: percentiles of means of samples drawn anew from the sample (B. Efron, 1979).
-pub(crate) fn mean_estimate(values: &[f64], chance: &mut Chance) -> Estimate {
-    bootstrap(values, chance, &mut |drawn| mean(drawn))
+/// The value in the middle, of two the lesser; 0 of nothing.
+fn middle(values: &mut [f64]) -> f64 {
+    let at = (values.len().max(1) - 1) / 2;
+    if values.is_empty() { 0.0 } else { *values.select_nth_unstable_by(at, f64::total_cmp).1 }
 }
 
-fn bootstrap(values: &[f64], chance: &mut Chance, of: &mut dyn FnMut(&mut [f64]) -> f64) -> Estimate {
+/// The mean with its interval.
+pub(crate) fn mean_estimate(values: &[f64], seed: u64) -> Estimate {
+    bootstrap(values, seed, &mut |drawn| mean(drawn))
+}
+
+/// The value in the middle with its interval.
+pub(crate) fn median_estimate(values: &[f64], seed: u64) -> Estimate {
+    bootstrap(values, seed, &mut middle)
+}
+
+/// What is worked out of a sample, with its interval: percentiles of what comes of samples drawn anew from the sample
+/// (B. Efron, 1979).
+pub(crate) fn bootstrap(values: &[f64], seed: u64, of: &mut dyn FnMut(&mut [f64]) -> f64) -> Estimate {
+    let mut chance = Chance::new(seed, STREAM);
     let mut drawn = values.to_vec();
     let value = of(&mut drawn);
     if values.len() < 2 {
@@ -67,7 +84,7 @@ fn bootstrap(values: &[f64], chance: &mut Chance, of: &mut dyn FnMut(&mut [f64])
 }
 
 /// How values are spread.
-pub(crate) fn spread(values: &[f64], chance: &mut Chance) -> Spread {
+pub(crate) fn spread(values: &[f64], seed: u64) -> Spread {
     let mut ordered = values.to_vec();
     ordered.sort_by(f64::total_cmp);
     let mut counts: Vec<(i64, u64)> = Vec::new();
@@ -79,14 +96,10 @@ pub(crate) fn spread(values: &[f64], chance: &mut Chance) -> Spread {
             _ => counts.push((whole, 1)),
         }
     }
-    let median = bootstrap(&ordered, chance, &mut |drawn| {
-        let middle = (drawn.len().max(1) - 1) / 2;
-        if drawn.is_empty() { 0.0 } else { *drawn.select_nth_unstable_by(middle, f64::total_cmp).1 }
-    });
     Spread {
         count: ordered.len() as u64,
-        mean: mean_estimate(&ordered, chance),
-        median,
+        mean: mean_estimate(&ordered, seed),
+        median: median_estimate(&ordered, seed),
         tenth: rounded(quantile(&ordered, 0.1)),
         ninetieth: rounded(quantile(&ordered, 0.9)),
         counts,
@@ -118,7 +131,7 @@ mod tests {
     fn a_bootstrapped_mean_has_the_interval_of_theory() {
         let mut chance = Chance::new(7, 0);
         let values: Vec<f64> = (0..400).map(|_| 100.0 + 20.0 * chance.normal()).collect();
-        let found = mean_estimate(&values, &mut chance);
+        let found = mean_estimate(&values, 7);
         let variance =
             values.iter().map(|value| (value - found.value) * (value - found.value)).sum::<f64>() / 399.0;
         let half = 1.96 * libm::sqrt(variance / 400.0);
@@ -133,9 +146,9 @@ mod tests {
     #[test]
     fn middles_and_tenths_are_order_statistics() {
         let values: Vec<f64> = [9, 1, 8, 2, 7, 3, 6, 4, 5].map(f64::from).to_vec();
-        let found = spread(&values, &mut Chance::new(1, 1));
+        let found = spread(&values, 1);
         assert_eq!((found.median.value, found.tenth, found.ninetieth), (5.0, 1.0, 9.0));
         assert_eq!(found.counts, (1..=9).map(|value| (value, 1)).collect::<Vec<_>>());
-        assert_eq!(spread(&[], &mut Chance::new(1, 1)).median.value, 0.0);
+        assert_eq!(spread(&[], 1).median.value, 0.0);
     }
 }

@@ -4,7 +4,7 @@
 //! turn (common practice); and our own rules that a beginner should meet three of four times to press, and that no more than
 //! half of the presses should come to nothing.
 
-use crate::rehearsal::{About, Constant, Party, Point, Rehearsal, Sentence, Tried};
+use crate::rehearsal::{About, Constant, Estimate, Party, Point, Rehearsal, Sentence, Tried};
 use crate::rehearse::{SEVEN_S, SWAP_S};
 use crate::run::Ready;
 use crate::visit::Score;
@@ -150,12 +150,12 @@ fn empty(parties: &[Party]) -> Option<Sentence> {
 }
 
 fn waiting(parties: &[Party]) -> Option<Sentence> {
-    let longest = by(parties, |party| -party.games_an_hour)?;
-    let bout = 3600.0 / longest.games_an_hour - SWAP_S;
-    let wait = QUEUE * 60.0 / longest.games_an_hour;
+    let longest = by(parties, |party| -party.games_an_hour.value)?;
+    let bout = 3600.0 / longest.games_an_hour.value - SWAP_S;
+    let wait = QUEUE * 60.0 / longest.games_an_hour.value;
     let words = format!(
         "A bout of {} lasts {bout:.0} s: {:.0} an hour, so that the fifth party in a queue waits {wait:.0} min.",
-        longest.who, longest.games_an_hour
+        longest.who, longest.games_an_hour.value
     );
     Some(say(About::Waiting, bout > LONG_S, words))
 }
@@ -220,12 +220,12 @@ fn easier(rehearsal: &Rehearsal) -> Option<Sentence> {
     let party = rehearsal.parties.get(*focus(rehearsal).first()?)?;
     let now = as_written(rehearsal, &party.key)?;
     let hard = is_hard(party);
-    let helps = |of: &Tried| of.hit >= now.hit + NOTICEABLE;
-    let enough = tried(rehearsal, &party.key).filter(|(_, _, of)| helps(of) && of.hit >= ENOUGH);
+    let helps = |of: &Tried| of.hit.value >= now.hit.value + NOTICEABLE;
+    let enough = tried(rehearsal, &party.key).filter(|(_, _, of)| helps(of) && of.hit.value >= ENOUGH);
     let least = enough.min_by(|a, b| change(a.0, a.1).total_cmp(&change(b.0, b.1))).filter(|_| hard);
     let most = tried(rehearsal, &party.key)
         .filter(|(_, _, of)| helps(of))
-        .max_by(|a, b| a.2.hit.total_cmp(&b.2.hit));
+        .max_by(|a, b| a.2.hit.value.total_cmp(&b.2.hit.value));
     let Some((constant, point, then)) = least.or(most) else {
         let words = format!("No constant within its limits makes it easier for {}.", party.who);
         return hard.then(|| say(About::Constant, false, words));
@@ -235,11 +235,11 @@ fn easier(rehearsal: &Rehearsal) -> Option<Sentence> {
         format!(
             ", and half of them reach a {} of {:.0} in place of {:.0}",
             plain(name),
-            then.score,
-            now.score
+            then.score.value,
+            now.score.value
         )
     });
-    let (with, without) = (100.0 * then.hit, 100.0 * now.hit);
+    let (with, without) = (100.0 * then.hit.value, 100.0 * now.hit.value);
     let lead = if hard { "It becomes easier" } else { "It would become easiest" };
     let words = format!(
         "{lead} for {} with {}: they meet {with:.0} in place of {without:.0} of 100 times to press{score}.",
@@ -254,13 +254,16 @@ fn shorter(rehearsal: &Rehearsal) -> Option<Sentence> {
     let focus = focus(rehearsal);
     let best = rehearsal.parties.get(*focus.last()?)?;
     let worst = rehearsal.parties.get(*focus.first()?)?;
-    let bout = |an_hour: f64| 3600.0 / an_hour - SWAP_S;
+    let bout = |an_hour: Estimate| 3600.0 / an_hour.value - SWAP_S;
     if !rehearsal.bouts || bout(best.games_an_hour) <= LONG_S {
         return None;
     }
     let (now, worst_now) = (as_written(rehearsal, &best.key)?, as_written(rehearsal, &worst.key)?);
     let costs_little = |point: &Point| {
-        point.parties.iter().any(|tried| tried.key == worst.key && tried.hit >= worst_now.hit - LITTLE)
+        point
+            .parties
+            .iter()
+            .any(|tried| tried.key == worst.key && tried.hit.value >= worst_now.hit.value - LITTLE)
     };
     let quick = |tried: &Tried| bout(tried.games_an_hour) <= LONG_S;
     let enough = tried(rehearsal, &best.key).filter(|(_, point, tried)| costs_little(point) && quick(tried));

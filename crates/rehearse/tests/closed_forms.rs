@@ -6,7 +6,7 @@ mod common;
 
 use rehearse::people::{ADULT, People};
 use rehearse::rehearsal::Party;
-use rehearse::{Cast, Order, rehearse};
+use rehearse::{Cast, Order, Variant, rehearse};
 use rules::form::Form;
 use uom::si::f64::Time;
 use uom::si::time::millisecond;
@@ -85,6 +85,40 @@ fn as_many_are_caught_as_the_normal_distribution_says() {
             (got - wanted).abs() < 4.0 * error,
             "{window} ms, {bias}, {deviation}: {got} for {wanted} +/- {error}"
         );
+    }
+}
+
+/// At each value of a constant the part that is caught lies at p = 2 Phi(w / (2 sd)) - 1, off by the deviation of a part of so
+/// many independent trials, sqrt(p (1 - p) / n) (de Moivre and Laplace); an interval of 95 in 100 reaches 1.96 of these to either
+/// side. The bootstrap takes the deviation from 200 bouts, which is off by a deviation of 1 / sqrt(2 * 200), 5 in 100, and each end
+/// from the 25th of 1000 samples, off by sqrt(0.025 * 0.975 / 1000) / phi(1.96), 4 in 100 of 1.96; three times both together is
+/// 20 in 100.
+#[test]
+fn every_value_of_a_constant_has_the_interval_of_the_binomial_distribution() {
+    let (deviation, games) = (80.0, 200);
+    let mut form = rounds("west", 240, COMING);
+    let slider = "constant window = 240 ms from 100 ms to 400 ms\nmachine idle\n  state waiting\n";
+    form.sliders = common::form(slider, &common::plain(&["west", "east"])).sliders;
+    // Aimed at the middle of the window, whatever it is: for each there is somebody else.
+    for window in [120, 200, 320] {
+        let variant = Variant {
+            name: "window".to_owned(),
+            value: window,
+            form: rounds("west", u32::try_from(window).unwrap(), COMING),
+        };
+        let half = window as f64 / 2.0;
+        let members: Vec<&'static People> = vec![&*Box::leak(Box::new(marksman(half, deviation)))];
+        let casts = [Cast { key: "test".to_owned(), members }];
+        let order = Order { form: &form, variants: &[variant], casts: &casts, games, seed: 5 };
+        let constant = rehearse(&order, &|_, _| ()).unwrap().constants.remove(0);
+        let point = constant.points.iter().find(|point| point.value == window).unwrap();
+        let hit = point.parties[0].hit;
+        let wanted = libm::erf(half / deviation / std::f64::consts::SQRT_2);
+        let error = (wanted * (1.0 - wanted) / (games as f64 * f64::from(ROUNDS))).sqrt();
+        assert!((hit.value - wanted).abs() < 4.0 * error, "{window} ms: {hit:?} for {wanted} +/- {error}");
+        for reach in [hit.value - hit.low, hit.high - hit.value] {
+            assert!((reach / (1.96 * error) - 1.0).abs() < 0.2, "{window} ms: {hit:?}, {reach} for {error}");
+        }
     }
 }
 

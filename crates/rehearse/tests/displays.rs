@@ -45,8 +45,19 @@ fn more_patience_makes_it_easier() {
     let done = run(&common::club_passing::form(), &variants, 100);
     let patient = done.constants.iter().find(|constant| constant.name == "patient").unwrap();
     assert_eq!(patient.points.iter().map(|point| point.value).collect::<Vec<_>>(), [200, 500, 900, 1500]);
-    let weakest: Vec<f64> = patient.points.iter().map(|point| point.parties[0].hit).collect();
+    let weakest: Vec<f64> = patient.points.iter().map(|point| point.parties[0].hit.value).collect();
     assert!(weakest.windows(2).all(|pair| pair[0] < pair[1]), "{weakest:?}");
+    // As written, the same games are told twice: of the party, and as one point of the constant.
+    assert_eq!(patient.value, patient.points[2].value);
+    for written in &patient.points[2].parties {
+        let party = done.parties.iter().find(|party| party.key == written.key).unwrap();
+        assert_eq!((written.hit, written.empty), (party.first.hit, party.first.empty));
+        assert_eq!(
+            (written.score, written.games_an_hour),
+            (party.first.scores[0].median, party.games_an_hour)
+        );
+        assert!(written.hit.low < written.hit.value && written.hit.value < written.hit.high);
+    }
     let words: Vec<&str> = done.verdict.iter().map(|sentence| sentence.words.as_str()).collect();
     assert!(words.iter().any(|words| words.contains("`patient` at ")), "{words:#?}");
     let json = serde_json::to_string(&done).unwrap();

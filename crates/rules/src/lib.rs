@@ -31,4 +31,4 @@ pub mod tidy;
 mod ties;
 pub mod vectors;
 
-pub use read::{constant_place, read};
+pub use read::{claim_place, constant_place, read};

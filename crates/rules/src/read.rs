@@ -2,6 +2,7 @@
 
 use crate::form::Form;
 use crate::interface::Interface;
+use crate::syntax::ClaimedTree;
 use crate::{checks, claims, declare, expand, parse, prompts};
 use finding::Fault;
 use source::{Place, Text};
@@ -36,4 +37,15 @@ pub fn constant_place(text: &Text, name: &str) -> Option<Place> {
     let tree = parse::tree(text, &mut Vec::new());
     let constant = tree.constants.iter().find(|constant| constant.name.text == name)?;
     Some(Place::new(text.name(), constant.value.span.start, constant.value.span.end))
+}
+
+/// Where it stands in a text what a claim says, behind its name. None when there is no such claim.
+pub fn claim_place(text: &Text, name: &str) -> Option<Place> {
+    let tree = parse::tree(text, &mut Vec::new());
+    let claim = tree.claims.iter().find(|claim| claim.name.text == name)?;
+    let last = match &claim.claim {
+        ClaimedTree::Never(what) | ClaimedTree::Always(what) => what,
+        ClaimedTree::Leads(leads) => &leads.within,
+    };
+    Some(Place::new(text.name(), claim.name.span.end, last.span.end))
 }

@@ -307,6 +307,20 @@ fn the_value_of_a_slider_is_found_by_its_name() {
     assert_eq!(rules::constant_place(&text, "b"), None);
 }
 
+/// As it stands in the text: no spaces around it, no comment behind, brackets whole.
+#[test]
+fn the_words_of_a_claim_are_found() {
+    let words = ["never(a and (b))", "always  (a or b)", "on press west if a leads to (b) within (1 s)"];
+    let lines: Vec<String> =
+        words.iter().enumerate().map(|(k, words)| format!("claim c{k} {words}   # and so on\n")).collect();
+    let text = Text::new("a.rules", lines.concat());
+    for (k, words) in words.iter().enumerate() {
+        let place = rules::claim_place(&text, &format!("c{k}")).unwrap();
+        assert_eq!(text.at(&place).trim(), *words);
+    }
+    assert_eq!(rules::claim_place(&text, "c3"), None);
+}
+
 #[test]
 fn conditions_within_conditions_do_not_grow_without_end() {
     let mut rules = String::from("condition c0 = 1 = 1\n");

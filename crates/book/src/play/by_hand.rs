@@ -2,7 +2,7 @@
 
 use super::Beside;
 use super::card::{at, buttons};
-use super::tell::{Teller, capital, list, plain};
+use super::tell::{Teller, capital, in_a_row, list, plain};
 use rules::form::{Claimed, Form, Machine, Ties, Trigger};
 use serde_json::{Value, json};
 
@@ -94,13 +94,10 @@ fn pressed(form: &Form) -> Vec<Row> {
             let asked = teller.asked(prompt);
             if !asked.then.is_empty() {
                 let act = format!("{}{each}: press while {}", capital(&who), asked.when);
-                rows.push(row(act, format!("At once: {}", asked.then.join("; "))));
+                rows.push(row(act, format!("At once {}", in_a_row(&asked.then))));
             }
             if !asked.missed.is_empty() {
-                rows.push(row(
-                    "The same, but let it pass without a press",
-                    capital(&asked.missed.join("; ")),
-                ));
+                rows.push(row("The same, but let it pass without a press", capital(&asked.missed)));
             }
         }
         for (act, see) in &block.otherwise {

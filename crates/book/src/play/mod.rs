@@ -1,7 +1,9 @@
 //! Pages about playing: the rule card, the tests of the rules tried by hand, the rehearsal.
 
+mod bout;
 mod by_hand;
 mod card;
+mod given;
 mod press;
 mod rehearsed;
 mod tell;

@@ -1,18 +1,26 @@
 //! What a press does and what its absence does, read off the ways out of the machine form.
 
-use super::tell::{ONE_MORE, Teller, list, one_of, parts, plain};
-use rules::form::{Action, Expr, Node, Prompt, Transition, Trigger, Two};
+use super::given::follows;
+use super::tell::{ONE_MORE, Teller, in_a_row, list, one_of, parts, plain};
+use rules::form::{Action, Expr, Lights, Node, Prompt, Transition, Trigger, Two, each_node};
+
+/// So much is told of presses in one state at other times; a card has no room for more.
+const MOST_TOLD: usize = 24;
+/// What is seen of a press that changes nothing to see.
+const NOTHING: &str = "nothing is seen of it";
 
 /// What somebody is asked for, and what comes of it.
 pub(super) struct Asked {
     /// When to press, as it is seen.
     pub(super) when: String,
-    /// How it is seen coming; none comes suddenly.
+    /// How it is seen coming, as a sentence; none comes suddenly.
     pub(super) coming: Option<String>,
     /// What a press does then.
     pub(super) then: Vec<String>,
+    /// Whether a press when it is not time may do the same.
+    pub(super) also_else: bool,
     /// What happens where nobody presses.
-    pub(super) missed: Vec<String>,
+    pub(super) missed: String,
 }
 
 impl Teller<'_> {
@@ -20,22 +28,83 @@ impl Teller<'_> {
     pub(super) fn asked(&self, prompt: &Prompt) -> Asked {
         Asked {
             when: self.sight(prompt),
-            coming: prompt.coming.as_ref().map(|coming| self.condition(coming)),
+            coming: prompt.coming.as_ref().map(|coming| self.coming(coming)),
             then: self.then(prompt),
+            also_else: self.also_else(prompt),
             missed: self.missed(prompt),
         }
     }
 
     /// What is seen when it is time: the button's own lamp, the pose, else the condition.
     fn sight(&self, prompt: &Prompt) -> String {
-        let lit = self.is_lit(prompt).then(|| "its lamp is lit".to_owned());
-        let pose = one_of(&prompt.when).and_then(|(m, states)| self.pose_of(m, &states));
-        let words = pose.unwrap_or_else(|| self.condition(&prompt.when));
-        match lit {
-            Some(lit) if self.is_lamp_alone(prompt) => lit,
-            Some(lit) => format!("{lit} and {words}"),
-            None => words,
+        let (lamp, left) = self.needs(prompt);
+        let lit = lamp.map(|_| "the button is lit".to_owned());
+        match (lit, self.pose(prompt)) {
+            (Some(lit), _) if left.is_empty() => lit,
+            (Some(lit), Some(pose)) => format!("{lit} and {pose}"),
+            (None, Some(pose)) => pose,
+            (lit, None) => self.together(lit, &left),
         }
+    }
+
+    /// The button's own lamp, where it is lit whenever the prompt is true, and those parts of the prompt that it does not make
+    /// sure of: lit lamp and parts together are the prompt. What is not seen is left out before what is.
+    pub(super) fn needs<'p>(&self, prompt: &'p Prompt) -> (Option<Expr>, Vec<&'p Expr>) {
+        let lamp = self.lamp(prompt.button).filter(|lamp| follows(&[&prompt.when], lamp));
+        let mut left = parts(&prompt.when, Two::And);
+        if let Some(lamp) = &lamp {
+            let mut order = left.clone();
+            order.sort_by_key(|part| !self.seen_of(part).is_empty());
+            for part in order {
+                let others: Vec<&Expr> = left.iter().copied().filter(|other| *other != part).collect();
+                let given: Vec<&Expr> = others.iter().copied().chain([lamp]).collect();
+                if follows(&given, part) {
+                    left = others;
+                }
+            }
+        }
+        (lamp, left)
+    }
+
+    /// The pose that says when it is time, where it does not say so of another prompt of this button, too.
+    fn pose(&self, prompt: &Prompt) -> Option<String> {
+        let pose = |prompt: &Prompt| one_of(&prompt.when).and_then(|(m, states)| self.pose_of(m, &states));
+        let own = pose(prompt)?;
+        let mut others =
+            self.form.prompts.iter().filter(|other| other.button == prompt.button && *other != prompt);
+        others.all(|other| pose(other).as_ref() != Some(&own)).then_some(own)
+    }
+
+    /// How a prompt is seen coming: by watching what moves, else the condition.
+    fn coming(&self, coming: &Expr) -> String {
+        let watched = self.seen_of(coming);
+        if watched.is_empty() {
+            return format!("You see it coming while {}", self.condition(coming));
+        }
+        format!("You see it coming: watch {}", list(&watched, "and"))
+    }
+
+    /// The machines that a condition speaks of, as far as they show where they are: by a pose, a light, a place in a row.
+    fn seen_of(&self, expr: &Expr) -> Vec<String> {
+        let mut spoken: Vec<usize> = Vec::new();
+        each_node(expr, &mut |node| {
+            if let Node::In { m, .. } | Node::Number { m, .. } = node
+                && !spoken.contains(m)
+            {
+                spoken.push(*m);
+            }
+        });
+        let lights =
+            || self.form.machines.iter().flat_map(|machine| &machine.states).flat_map(|state| &state.lights);
+        let shows = |m: &usize| {
+            let machine = &self.form.machines[*m];
+            let mut places = false;
+            for index in lights().filter_map(|light| light.index.as_ref()) {
+                each_node(index, &mut |node| places |= matches!(node, Node::Number { m: of, .. } if of == m));
+            }
+            places || machine.states.iter().any(|state| state.pose.is_some() || !state.lights.is_empty())
+        };
+        spoken.iter().filter(|m| shows(m)).map(|m| self.machine(*m)).collect()
     }
 
     /// The one pose that a machine shows in all these states.
@@ -52,45 +121,38 @@ impl Teller<'_> {
         format!("{} shows {}", self.figure(figure), plain(&self.form.figures[figure].poses[pose]))
     }
 
-    /// Every light of the button's own lamp: the machine's states that it is in, and the condition besides.
-    fn lamp(&self, button: usize) -> Vec<(usize, usize, Option<&Expr>)> {
-        let Some(spot) = self.form.spots.iter().position(|spot| *spot == self.form.buttons[button]) else {
-            return Vec::new();
-        };
-        let of = |(m, s): (usize, usize)| {
-            let lights = self.form.machines[m].states[s].lights.iter();
-            lights
-                .filter(move |light| light.first == spot && light.count == 1)
-                .map(move |light| (m, s, light.when.as_ref()))
-        };
-        let states = |m: usize| (0..self.form.machines[m].states.len()).map(move |s| (m, s));
-        (0..self.form.machines.len()).flat_map(states).flat_map(of).collect()
-    }
-
-    /// Whether the button's own lamp is lit whenever the prompt is true.
-    fn is_lit(&self, prompt: &Prompt) -> bool {
-        let lamp = self.lamp(prompt.button);
-        if let Some((m, states)) = one_of(&prompt.when) {
-            let lit = |s: &usize| lamp.iter().any(|(of, at, when)| (*of, *at) == (m, *s) && when.is_none());
-            if states.iter().all(lit) {
-                return true;
+    /// When the button's own lamp is lit: the machine in one of the states that light it, and the condition besides. None where
+    /// it has no lamp, or one that nothing lights, or that is lit in another way, too.
+    fn lamp(&self, button: usize) -> Option<Expr> {
+        let spot = self.form.spots.iter().position(|spot| *spot == self.form.buttons[button])?;
+        let two =
+            |f: Two, a: Expr, b: Expr| Expr { w: 8, node: Node::Two { f, a: Box::new(a), b: Box::new(b) } };
+        let mut lit: Option<Expr> = None;
+        for (m, machine) in self.form.machines.iter().enumerate() {
+            for (s, state) in machine.states.iter().enumerate() {
+                let ours =
+                    |light: &&Lights| (light.first..light.first + light.count as usize).contains(&spot);
+                for light in state.lights.iter().filter(ours) {
+                    // In a row, or by degrees, its light says less.
+                    let full = matches!(light.level.node, Node::Const { v } if v > 0);
+                    if light.count != 1 || !full {
+                        return None;
+                    }
+                    let here = Expr { w: 8, node: Node::In { m, s } };
+                    // A machine of one state is always in it.
+                    let way = match &light.when {
+                        Some(when) if machine.states.len() == 1 => when.clone(),
+                        Some(when) => two(Two::And, here, when.clone()),
+                        None => here,
+                    };
+                    lit = Some(match lit {
+                        Some(before) => two(Two::Or, before, way),
+                        None => way,
+                    });
+                }
             }
         }
-        // A lamp of a machine that is always in its one state.
-        let steady = |(m, _, when): &(usize, usize, Option<&Expr>)| {
-            let wide = when.is_some_and(|when| {
-                parts(when, Two::Or).into_iter().any(|one| *one == prompt.when) || *when == prompt.when
-            });
-            self.form.machines[*m].states.len() == 1 && wide
-        };
-        lamp.iter().any(steady)
-    }
-
-    /// Whether the lamp says all: it is lit then and never else, and nothing else is asked for at this button.
-    fn is_lamp_alone(&self, prompt: &Prompt) -> bool {
-        let lamp = self.lamp(prompt.button);
-        let same = self.form.prompts.iter().filter(|other| other.button == prompt.button).count();
-        same == 1 && lamp.len() == 1 && lamp[0].2 == Some(&prompt.when)
+        lit
     }
 
     /// What a press does while a prompt is true: the ways of the machines that it speaks of.
@@ -105,19 +167,30 @@ impl Teller<'_> {
             }
             add_new(&mut besides, self.besides(at.0, way));
         }
-        let moves = moves.iter().filter(|(_, all)| !all.is_empty()).map(|(_, all)| list(all, "or"));
+        let moves = moves.iter().filter(|(_, all)| !all.is_empty()).map(|(_, all)| one_or_other(all));
         let mut said: Vec<String> = Vec::new();
         add_new(&mut said, moves.chain(besides));
         said
     }
 
+    /// Whether some way that a prompt's press takes, and that is seen, can be taken while the prompt is not true.
+    fn also_else(&self, prompt: &Prompt) -> bool {
+        spoken_of(&prompt.when).into_iter().any(|(m, s)| {
+            self.answer(prompt, (m, s)).is_some_and(|way| {
+                let here = Expr { w: 8, node: Node::In { m, s } };
+                let given: Vec<&Expr> = std::iter::once(&here).chain(&way.condition).collect();
+                self.moved((m, s), way).is_some() && !follows(&given, &prompt.when)
+            })
+        })
+    }
+
     /// The way out that a prompt's press takes from a state: the first that the prompt makes sure of.
     fn answer(&self, prompt: &Prompt, (m, s): (usize, usize)) -> Option<&Transition> {
-        let given = parts(&prompt.when, Two::And);
+        let here = Expr { w: 8, node: Node::In { m, s } };
         let mut ways = self.form.machines[m].states[s].transitions.iter();
         ways.find(|way| {
-            way.trigger == Trigger::Press { button: prompt.button }
-                && is_sure(way.condition.as_ref(), &given, (m, s))
+            let sure = |condition| follows(&[&prompt.when, &here], condition);
+            way.trigger == Trigger::Press { button: prompt.button } && way.condition.as_ref().is_none_or(sure)
         })
     }
 
@@ -128,7 +201,7 @@ impl Teller<'_> {
         let (old, new) = (&machine.states[s].pose, &machine.states[target].pose);
         Some(match new {
             Some(pose) if old.as_ref() != Some(pose) => self.shows(pose.figure, pose.pose),
-            _ => format!("{} is {}", self.machine(m), self.states(m, &[target])),
+            _ => self.is(m, &[target]),
         })
     }
 
@@ -139,7 +212,7 @@ impl Teller<'_> {
         for action in &way.actions {
             match action {
                 Action::Set { number, to } if machine.numbers[*number].shown_on.is_some() => {
-                    said.push(format!("{}: {}", self.number(m, *number), self.becomes((m, *number), to)));
+                    said.push(format!("{} {}", self.number(m, *number), self.becomes((m, *number), to)));
                 }
                 Action::Set { number, .. } if way.go.is_none() => said.extend(self.row_of(m, *number)),
                 Action::Send { message } => said.extend(self.heard(*message)),
@@ -184,14 +257,14 @@ impl Teller<'_> {
             }
         }
         let words = |(m, i, all): (usize, usize, Vec<String>)| {
-            format!("{}: {}", self.number(m, i), list(&self.without_ends((m, i), all), "or"))
+            format!("{} {}", self.number(m, i), list(&self.without_ends((m, i), all), "or"))
         };
         found.into_iter().map(words).collect()
     }
 
     /// What a number becomes, counting first; the end of its range, which counting comes to, is no news.
     fn without_ends(&self, (m, i): (usize, usize), mut all: Vec<String>) -> Vec<String> {
-        let most = self.form.machines[m].numbers[i].max.to_string();
+        let most = format!("becomes {}", self.form.machines[m].numbers[i].max);
         if let Some(at) = all.iter().position(|words| words == ONE_MORE) {
             all.swap(0, at);
             all.retain(|words| *words != most);
@@ -199,52 +272,78 @@ impl Teller<'_> {
         all
     }
 
-    /// Where a prompt that speaks of one machine alone leads when nobody presses.
-    fn missed(&self, prompt: &Prompt) -> Vec<String> {
+    /// Where a prompt that speaks of one machine alone leads when nobody presses: one way or another.
+    fn missed(&self, prompt: &Prompt) -> String {
         let mut said = Vec::new();
-        let Some((m, states)) = one_of(&prompt.when) else { return said };
+        let Some((m, states)) = one_of(&prompt.when) else { return String::new() };
         for s in &states {
             for way in &self.form.machines[m].states[*s].transitions {
                 let waits = matches!(way.trigger, Trigger::Timer { .. });
                 if waits && way.go.is_some_and(|target| !states.contains(&target)) {
-                    add_new(&mut said, self.moved((m, *s), way).into_iter().chain(self.besides(m, way)));
+                    let seen: Vec<String> =
+                        self.moved((m, *s), way).into_iter().chain(self.besides(m, way)).collect();
+                    add_new(&mut said, Some(in_a_row(&seen)).filter(|seen| !seen.is_empty()));
                 }
             }
         }
-        said
+        one_or_other(&said)
     }
 
-    /// What a press does at another time: from which states and under which condition, and what is seen.
+    /// What a press does at another time: when, and what is seen. Of two ways of a state the first is taken: one that can only go
+    /// where a later one could, too, is told with that; where they share some times, the later one is told with an "unless".
     pub(super) fn otherwise(&self, button: usize) -> Vec<(String, String)> {
-        let mut found: Vec<(String, String, usize, Vec<usize>)> = Vec::new();
+        let mut found: Vec<Otherwise> = Vec::new();
         for (m, machine) in self.form.machines.iter().enumerate() {
             if !shows_something(machine) {
                 continue;
             }
             for (s, state) in machine.states.iter().enumerate() {
+                let mut here: Vec<Otherwise> = Vec::new();
                 for way in &state.transitions {
                     if way.trigger != (Trigger::Press { button }) || self.is_asked(button, (m, s), way) {
                         continue;
                     }
                     let said: Vec<String> =
                         self.moved((m, s), way).into_iter().chain(self.besides(m, way)).collect();
-                    let given = way
-                        .condition
-                        .as_ref()
-                        .map_or(String::new(), |given| format!(" and {}", self.condition(given)));
-                    let what = list(&said, "and");
-                    match found.iter_mut().find(|one| (&one.0, &one.1, one.2) == (&what, &given, m)) {
-                        _ if what.is_empty() => {}
-                        Some((_, _, _, states)) => states.push(s),
-                        None => found.push((what, given, m, vec![s])),
+                    let given = way.condition.as_ref();
+                    let said = if said.is_empty() { NOTHING.to_owned() } else { in_a_row(&said) };
+                    let (mut what, mut unless) = (Vec::new(), Vec::new());
+                    here.retain(|before| {
+                        let within = before.is_within(given);
+                        match before.given {
+                            _ if within => add_new(&mut what, before.what.iter().cloned()),
+                            Some(before) if !excluded(before, given) => unless.push(before),
+                            _ => {}
+                        }
+                        !within
+                    });
+                    add_new(&mut what, [said]);
+                    here.push(Otherwise { m, states: vec![s], given, unless, what });
+                    if given.is_none() || here.len() == MOST_TOLD {
+                        break;
+                    }
+                }
+                for one in here.into_iter().filter(|one| one.what != [NOTHING]) {
+                    match found.iter_mut().find(|other| other.is_like(&one)) {
+                        Some(other) => other.states.push(s),
+                        None => found.push(one),
                     }
                 }
             }
         }
-        let words = |(what, given, m, states): &(String, String, usize, Vec<usize>)| {
-            (format!("while {} is {}{given}", self.machine(*m), self.states(*m, states)), what.clone())
+        let words = |one: Otherwise| {
+            let given = one.given.map(|given| parts(given, Two::And)).unwrap_or_default();
+            let mut when = self.together(Some(self.is(one.m, &one.states)), &given);
+            if !one.unless.is_empty() {
+                let unless: Vec<String> = one.unless.iter().map(|before| self.condition(before)).collect();
+                when.push_str(&format!(", unless {}", list(&unless, "or")));
+            }
+            let what = one_or_other(&one.what);
+            let plainly = one.given.is_none() && one.unless.is_empty();
+            let it = what.strip_prefix(&self.machine(one.m)).filter(|rest| plainly && rest.starts_with(' '));
+            (format!("while {when}"), it.map_or(what.clone(), |rest| format!("it{rest}")))
         };
-        found.iter().map(words).collect()
+        found.into_iter().map(words).collect()
     }
 
     /// Whether a way is what some prompt asks for.
@@ -254,6 +353,33 @@ impl Teller<'_> {
     }
 }
 
+/// What a press does that nobody asks for: from some states of a machine, under a condition.
+struct Otherwise<'a> {
+    m: usize,
+    states: Vec<usize>,
+    given: Option<&'a Expr>,
+    unless: Vec<&'a Expr>,
+    what: Vec<String>,
+}
+
+impl Otherwise<'_> {
+    /// Whether it can only be where something else is given.
+    fn is_within(&self, given: Option<&Expr>) -> bool {
+        given.is_none_or(|given| self.given.is_some_and(|own| follows(&[own], given)))
+    }
+
+    /// Whether the same is told of it but for the states.
+    fn is_like(&self, other: &Self) -> bool {
+        (self.m, self.given, &self.unless, &self.what) == (other.m, other.given, &other.unless, &other.what)
+    }
+}
+
+/// Whether two conditions cannot both hold.
+fn excluded(one: &Expr, other: Option<&Expr>) -> bool {
+    let never = Expr { w: 8, node: Node::Const { v: 0 } };
+    follows(&[one].into_iter().chain(other).collect::<Vec<_>>(), &never)
+}
+
 /// Adds what was not said yet.
 pub(super) fn add_new(said: &mut Vec<String>, more: impl IntoIterator<Item = String>) {
     for words in more {
@@ -261,6 +387,19 @@ pub(super) fn add_new(said: &mut Vec<String>, more: impl IntoIterator<Item = Str
             said.push(words);
         }
     }
+}
+
+/// `the keeper shows left or is straight`: of what begins alike the beginning is said once.
+fn one_or_other(all: &[String]) -> String {
+    let subject = |words: &str| [" shows ", " is "].iter().filter_map(|verb| words.find(verb)).min();
+    let Some(at) = all.first().and_then(|first| subject(first)) else { return list(all, "or") };
+    let same = |words: &&String| words.get(..at) == all[0].get(..at) && subject(words) == Some(at);
+    if !all.iter().all(|words| same(&words)) {
+        return list(all, "or");
+    }
+    let rest: Vec<String> =
+        all.iter().filter_map(|words| words.get(at..)).map(|rest| rest.trim().to_owned()).collect();
+    format!("{} {}", &all[0][..at], list(&rest, "or"))
 }
 
 /// Whether a machine has anything to show.
@@ -284,18 +423,4 @@ fn spoken_of(expr: &Expr) -> Vec<(usize, usize)> {
         }
         _ => Vec::new(),
     }
-}
-
-/// Whether what is given makes sure of a condition: each part of it is given, or says no more than one that is.
-fn is_sure(condition: Option<&Expr>, given: &[&Expr], at: (usize, usize)) -> bool {
-    let Some(condition) = condition else { return true };
-    let narrower = |wide: &(usize, Vec<usize>), narrow: &Expr| {
-        one_of(narrow).is_some_and(|(m, states)| m == wide.0 && states.iter().all(|s| wide.1.contains(s)))
-    };
-    parts(condition, Two::And).into_iter().all(|part| {
-        given.iter().any(|one| **one == *part)
-            || one_of(part).is_some_and(|wide| {
-                (wide.0 == at.0 && wide.1.contains(&at.1)) || given.iter().any(|one| narrower(&wide, one))
-            })
-    })
 }

@@ -13,6 +13,8 @@ const PT: f64 = 14.0;
 const WIDE_MM: f64 = 176.0;
 /// From one party's row to the next.
 const ROW_MM: f64 = 7.8;
+/// Between the bars of two parties at one value.
+const APART_MM: f64 = 2.6;
 /// Height of the picture of a constant.
 const HIGH_MM: f64 = 38.0;
 
@@ -161,6 +163,14 @@ fn interval(plate: &mut Plate, y: f64, [from, to]: [f64; 2]) {
     }
 }
 
+/// The same upright.
+fn upright(plate: &mut Plate, x: f64, [from, to]: [f64; 2]) {
+    plate.line(&[[x, from], [x, to]], pen(0.5));
+    for y in [from, to] {
+        plate.line(&[[x - 1.1, y], [x + 1.1, y]], pen(0.5));
+    }
+}
+
 /// The picture in words.
 fn alt(what: &str, rows: &[(&Party, Estimate, Option<Estimate>)]) -> String {
     let one = |(party, first, fifth): &(&Party, Estimate, Option<Estimate>)| {
@@ -174,7 +184,8 @@ fn alt(what: &str, rows: &[(&Party, Estimate, Option<Estimate>)]) -> String {
 /// The constant with which most can be done for whoever does worst.
 fn telling(rehearsal: &Rehearsal) -> Option<&Constant> {
     let reach = |constant: &&Constant| {
-        let hits = constant.points.iter().filter_map(|point| point.parties.first()).map(|tried| tried.hit);
+        let hits =
+            constant.points.iter().filter_map(|point| point.parties.first()).map(|tried| tried.hit.value);
         hits.clone().fold(0.0, f64::max) - hits.fold(1.0, f64::min)
     };
     let some = rehearsal.constants.iter().filter(|constant| constant.points.len() > 1);
@@ -188,21 +199,30 @@ fn by_constant(rehearsal: &Rehearsal, constant: &Constant) -> Value {
     let values: Vec<i64> = constant.points.iter().map(|point| point.value).collect();
     let (least, most) = (values.first().copied().unwrap_or(0), values.last().copied().unwrap_or(1));
     let x = |value: i64| left + (right - left) * (value - least) as f64 / (most - least).max(1) as f64;
-    let y = |hit: f64| 3.0 + (low - 3.0) * (1.0 - hit);
+    // From a round value below everything: what a constant does is small beside all that there could be.
+    let tried = constant.points.iter().flat_map(|point| &point.parties);
+    let lowest = tried.map(|tried| tried.hit.low).fold(1.0, f64::min);
+    let from = (libm::floor(4.0 * (lowest - 0.02)) / 4.0).max(0.0);
+    let y = |hit: f64| 3.0 + (low - 3.0) * (1.0 - hit) / (1.0 - from);
     let who = |at: usize| {
         let key =
             constant.points.first().and_then(|point| point.parties.get(at)).map(|tried| tried.key.as_str());
         rehearsal.parties.iter().find(|party| Some(party.key.as_str()) == key).map(|party| party.who.clone())
     };
     let words = |at: usize| -> String {
+        let hundred = |hit: Estimate| {
+            let [value, low, high] = [hit.value, hit.low, hit.high].map(|part| 100.0 * part);
+            format!("{value:.0} ({low:.0} to {high:.0})")
+        };
         let hits = constant.points.iter().filter_map(|point| Some((point.value, point.parties.get(at)?.hit)));
-        hits.map(|(value, hit)| format!("{value}: {:.0}", 100.0 * hit)).collect::<Vec<_>>().join(", ")
+        hits.map(|(value, hit)| format!("{value}: {}", hundred(hit))).collect::<Vec<_>>().join(", ")
     };
     let alt = format!("Times to press met, of 100, by values of {}: {}", constant.name, words(0));
     let mut plate = Plate::new([WIDE_MM, HIGH_MM], alt);
-    for part in [0.0, 0.25, 0.5, 0.75, 1.0] {
+    for part in [0.0, 0.25, 0.5, 0.75, 1.0].into_iter().filter(|part| *part >= from) {
         plate.line(&[[left, y(part)], [right, y(part)]], pen(0.2).faint());
-        if part != 0.25 && part != 0.75 {
+        // All five are too many for words one below the other.
+        if from > 0.0 || part != 0.25 && part != 0.75 {
             plate.word(Word::new([7.0, y(part)], format!("{:.0}", 100.0 * part), PT).bare());
         }
     }
@@ -210,11 +230,16 @@ fn by_constant(rehearsal: &Rehearsal, constant: &Constant) -> Value {
     plate.line(&[[written, 0.0], [written, low]], pen(0.4).dashed());
     for (at, line) in [pen(0.6), pen(0.6).dashed()].into_iter().enumerate() {
         let of = constant.points.iter().filter_map(|point| Some((point.value, point.parties.get(at)?.hit)));
-        let points: Vec<[f64; 2]> = of.map(|(value, hit)| [x(value), y(hit)]).collect();
+        // Side by side, so that the bars of two parties do not lie on each other.
+        let x = |value: i64| x(value) + if who(1).is_none() { 0.0 } else { APART_MM * (at as f64 - 0.5) };
+        for (value, hit) in of.clone() {
+            upright(&mut plate, x(value), [hit.low, hit.high].map(y));
+        }
+        let points: Vec<[f64; 2]> = of.map(|(value, hit)| [x(value), y(hit.value)]).collect();
         plate.line(&points, line);
         match at {
-            0 => plate.rounds(&points, 1.5, INK, None),
-            _ => plate.rounds(&points, 1.3, "#ffffff", Some(pen(0.6))),
+            0 => plate.rounds(&points, 1.1, INK, None),
+            _ => plate.rounds(&points, 1.0, "#ffffff", Some(pen(0.5))),
         }
     }
     let mut last = f64::NEG_INFINITY;

@@ -12,7 +12,7 @@ pub(super) struct Teller<'a> {
 }
 
 /// A number goes up by one.
-pub(super) const ONE_MORE: &str = "one more";
+pub(super) const ONE_MORE: &str = "goes up by one";
 
 /// A name as words.
 pub(super) fn plain(name: &str) -> String {
@@ -25,6 +25,16 @@ pub(super) fn list(parts: &[String], last: &str) -> String {
         [] => String::new(),
         [one] => one.clone(),
         [front @ .., end] => format!("{} {last} {end}", front.join(", ")),
+    }
+}
+
+/// Sentences' parts: `a, b, and c`; where they have commas of their own, `a; b; and c`.
+pub(super) fn in_a_row(parts: &[String]) -> String {
+    let apart = if parts.iter().any(|part| part.contains(',')) { ";" } else { "," };
+    match parts {
+        [] | [_] => parts.concat(),
+        [one, two] if apart == "," => format!("{one}, and {two}"),
+        [front @ .., end] => format!("{}{apart} and {end}", front.join(&format!("{apart} "))),
     }
 }
 
@@ -61,7 +71,7 @@ pub(super) fn one_of(expr: &Expr) -> Option<(usize, Vec<usize>)> {
 }
 
 impl Teller<'_> {
-    /// A name with its side: "your hand", "the other hand", "hand west"; the bare name where there is no side.
+    /// A name with its side: "your hand", "the other hand", "the west hand"; "the hand" where there is no side.
     fn sided(&self, name: &str) -> String {
         let sides = &self.form.sides;
         let split = name
@@ -70,8 +80,8 @@ impl Teller<'_> {
         match (split, self.side) {
             (Some((base, side)), Some(own)) if side == own => format!("your {base}"),
             (Some((base, _)), Some(_)) if sides.len() == 2 => format!("the other {base}"),
-            (Some((base, side)), _) => format!("{base} {}", plain(&sides[side])),
-            (None, _) => plain(name),
+            (Some((base, side)), _) => format!("the {} {base}", plain(&sides[side])),
+            (None, _) => format!("the {}", plain(name)),
         }
     }
 
@@ -86,7 +96,7 @@ impl Teller<'_> {
         match (self.form.sides.iter().position(|side| side == name), self.side) {
             (Some(side), Some(own)) if side == own => "your figure".to_owned(),
             (Some(_), Some(_)) if self.form.sides.len() == 2 => "the other figure".to_owned(),
-            (Some(_), _) => format!("figure {}", plain(name)),
+            (Some(_), _) => format!("the {} figure", plain(name)),
             (None, _) => format!("the {}", plain(name)),
         }
     }
@@ -111,7 +121,7 @@ impl Teller<'_> {
         if same.filter(known).count() == 1 {
             return plain(name);
         }
-        format!("{} of {}", plain(name), self.machine(m))
+        format!("{}’s {}", self.machine(m), plain(name))
     }
 
     /// States of a machine: `ready, left 1 to 3 or away`.
@@ -142,55 +152,77 @@ impl Teller<'_> {
 
     /// A condition.
     pub(super) fn condition(&self, expr: &Expr) -> String {
-        self.either(expr).0
+        self.any_of(expr, Among::None)
     }
 
-    /// A condition, and whether it stands as one beside others.
-    fn either(&self, expr: &Expr) -> (String, bool) {
-        let ways = parts(expr, Two::Or);
-        let several = ways.len() > 1;
-        let mut said: Vec<(String, Option<usize>, Vec<usize>)> = Vec::new();
-        for way in ways {
+    /// Several conditions that all hold, behind one that is told already.
+    pub(super) fn together(&self, told: Option<String>, all: &[&Expr]) -> String {
+        self.all_of(told, all, true)
+    }
+
+    /// What is joined by `or`. States of one machine are told together; where what is joined is joined itself, or others stand
+    /// before it, "either" says where the first begins, and in the midst of others brackets do.
+    fn any_of(&self, expr: &Expr, among: Among) -> String {
+        let mut said: Vec<Alternative> = Vec::new();
+        for way in parts(expr, Two::Or) {
             let Node::In { m, s } = way.node else {
-                let (words, joined) = (self.all_of(way), parts(way, Two::And).len() > 1);
-                said.push((if several && joined { format!("({words})") } else { words }, None, Vec::new()));
+                said.push(Alternative::All(parts(way, Two::And)));
                 continue;
             };
-            match said.iter_mut().find(|(_, of, _)| *of == Some(m)) {
-                Some((_, _, states)) => states.push(s),
-                None => said.push((String::new(), Some(m), vec![s])),
+            let same = said.iter_mut().find_map(|one| match one {
+                Alternative::States(of, states) if *of == m => Some(states),
+                _ => None,
+            });
+            match same {
+                Some(states) => states.push(s),
+                None => said.push(Alternative::States(m, vec![s])),
             }
         }
-        let words: Vec<String> = said
-            .into_iter()
-            .map(|(words, of, states)| {
-                of.map_or(words, |m| format!("{} is {}", self.machine(m), self.states(m, &states)))
-            })
-            .collect();
-        (list(&words, "or"), words.len() == 1)
+        let several = said.len() > 1;
+        let joined = said.iter().any(|one| matches!(one, Alternative::All(all) if all.len() > 1));
+        let words = |one: Alternative| match one {
+            Alternative::States(m, states) => self.is(m, &states),
+            Alternative::All(all) => self.all_of(None, &all, among == Among::None && !several),
+        };
+        let words: Vec<String> = said.into_iter().map(words).collect();
+        match among {
+            Among::Midst if several && joined => format!("(either {})", words.join(", or ")),
+            Among::Midst if several => format!("({})", list(&words, "or")),
+            Among::None | Among::Last if several && joined => format!("either {}", words.join(", or ")),
+            Among::Last if several => format!("either {}", list(&words, "or")),
+            _ => list(&words, "or"),
+        }
     }
 
-    fn all_of(&self, expr: &Expr) -> String {
-        let all = parts(expr, Two::And);
-        if let [one] = all.as_slice() {
+    /// What is joined by `and`: alternatives last, so that nothing behind an "or" is taken for one of them.
+    fn all_of(&self, told: Option<String>, all: &[&Expr], outermost: bool) -> String {
+        if let ([one], None) = (all, &told) {
             return self.single(one);
         }
-        let words: Vec<String> = all.into_iter().map(|part| self.bracketed(part)).collect();
-        list(&words, "and")
+        let (last, first): (Vec<&Expr>, Vec<&Expr>) = all.iter().partition(|part| is_either(part));
+        let among = if last.len() == 1 && outermost { Among::Last } else { Among::Midst };
+        let mut words: Vec<String> = told.into_iter().collect();
+        words.extend(first.into_iter().chain(last).map(|part| self.any_of(part, among)));
+        match words.as_slice() {
+            [front @ .., end]
+                if words.iter().any(|part| part.contains(" or ") || part.contains(" nor "))
+                    && !front.is_empty() =>
+            {
+                format!("{}, and {end}", front.join(", "))
+            }
+            _ => list(&words, "and"),
+        }
     }
 
-    /// A part of something joined by `and`.
-    fn bracketed(&self, expr: &Expr) -> String {
-        match self.either(expr) {
-            (words, true) => words,
-            (words, false) => format!("({words})"),
-        }
+    /// `the ball is placed or chosen`.
+    pub(super) fn is(&self, m: usize, states: &[usize]) -> String {
+        format!("{} is {}", self.machine(m), self.states(m, states))
     }
 
     /// What is neither joined by `and` nor by `or`.
     fn single(&self, expr: &Expr) -> String {
         match &expr.node {
-            Node::In { m, s } => format!("{} is {}", self.machine(*m), self.states(*m, &[*s])),
+            Node::In { m, s } => self.is(*m, &[*s]),
             Node::Not { a } => self.denied(a),
             Node::Running { m, i } | Node::Due { m, i } => {
                 let how = if matches!(expr.node, Node::Due { .. }) { "has run out" } else { "runs" };
@@ -211,9 +243,13 @@ impl Teller<'_> {
         }
     }
 
-    fn denied(&self, expr: &Expr) -> String {
+    /// What is so where a condition is not.
+    pub(super) fn denied(&self, expr: &Expr) -> String {
         if let Some((m, states)) = one_of(expr) {
             return format!("{} is not {}", self.machine(m), self.states(m, &states));
+        }
+        if let Some(words) = self.neither(expr) {
+            return words;
         }
         match &expr.node {
             Node::Held { b } => format!("{} is not held down", self.button(*b)),
@@ -228,8 +264,18 @@ impl Teller<'_> {
                 let (before, behind) = opposite(*f).and_then(compared).unwrap_or_default();
                 format!("{} {before} {}{behind}", self.value(a), self.value(b))
             }
-            _ => format!("it is not so that {}", self.bracketed(expr)),
+            _ => format!("it is not so that {}", self.any_of(expr, Among::Midst)),
         }
+    }
+
+    /// Two machines that are both not in a state of one name: `neither the west person nor the east person is here`.
+    fn neither(&self, expr: &Expr) -> Option<String> {
+        let ways = parts(expr, Two::Or);
+        let [one, two] = ways.as_slice() else { return None };
+        let (Node::In { m, s }, Node::In { m: other, s: then }) = (&one.node, &two.node) else { return None };
+        let (state, same) = (self.states(*m, &[*s]), self.states(*other, &[*then]));
+        let words = || format!("neither {} nor {} is {state}", self.machine(*m), self.machine(*other));
+        (state == same).then(words)
     }
 
     /// A number.
@@ -270,20 +316,47 @@ impl Teller<'_> {
     pub(super) fn becomes(&self, (m, i): (usize, usize), to: &Expr) -> String {
         let itself = |expr: &Expr| expr.node == Node::Number { m, i };
         match &to.node {
-            Node::Two { f: Two::Max, a, b } if itself(a) => format!("{} if that is more", self.value(b)),
+            Node::Two { f: Two::Max, a, b } if itself(a) => {
+                format!("becomes {}, if that is more,", self.value(b))
+            }
             // The end of the range is no news to whoever plays.
             Node::Two { f: Two::Min | Two::Max, a, b } if matches!(b.node, Node::Const { .. }) => {
                 self.becomes((m, i), a)
             }
             Node::Two { f: Two::Add, a, b } if itself(a) && b.node == (Node::Const { v: 1 }) => {
-                "one more".to_owned()
+                ONE_MORE.to_owned()
             }
             Node::Two { f: Two::Sub, a, b } if itself(a) && b.node == (Node::Const { v: 1 }) => {
-                "one less".to_owned()
+                "goes down by one".to_owned()
             }
-            _ => self.value(to),
+            _ => format!("becomes {}", self.value(to)),
         }
     }
+}
+
+/// One of what is joined by `or`.
+enum Alternative<'a> {
+    /// A machine in some of its states.
+    States(usize, Vec<usize>),
+    /// All of these.
+    All(Vec<&'a Expr>),
+}
+
+/// Where a condition stands.
+#[derive(Clone, Copy, PartialEq)]
+enum Among {
+    /// Alone.
+    None,
+    /// Behind others.
+    Last,
+    /// Perhaps before others.
+    Midst,
+}
+
+/// Whether a condition is told with an "or" between other things than the states of one machine.
+fn is_either(expr: &Expr) -> bool {
+    let ways = parts(expr, Two::Or);
+    ways.len() > 1 && one_of(expr).is_none()
 }
 
 /// Whether two names end in numbers that follow each other.

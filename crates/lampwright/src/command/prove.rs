@@ -3,12 +3,14 @@
 use crate::beside::TRACE;
 use crate::ending::{Ending, Stop};
 use crate::proofs::Proofs;
-use crate::showing::Reading;
 use crate::{flashing, report, showing};
 use clap::Args;
+use display::Display;
 use finding::suggestion;
+use plan::Planner;
 use prove::{Answer, Engine, Limits, Verdict};
 use rules::form::Form;
+use std::cell::LazyCell;
 use std::collections::BTreeMap;
 use std::fs;
 use std::io::Write;
@@ -61,7 +63,7 @@ pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> 
     let Some(display) = reading.sound() else { return reading.refuse(as_json) };
     let form = &display.form;
     let names = wanted(form, &arguments.claim)?;
-    let answers = answers(&reading, form, &names, arguments)?;
+    let answers = answers(display, &names, arguments)?;
     if let Some(folder) = &arguments.trace {
         write_traces(form, &answers, folder)?;
     }
@@ -81,23 +83,17 @@ fn wanted(form: &Form, asked: &[String]) -> Result<Vec<String>, Stop> {
     let names = flashing::names(form);
     for claim in asked {
         if !names.contains(claim) {
-            let nearest = suggestion(claim, names.iter().map(String::as_str));
-            let hint = nearest.map_or_else(
-                || format!("; there are: {}", names.join(", ")),
-                |nearest| format!("; did you mean `{nearest}`?"),
-            );
+            let hint = suggestion(claim, names.iter().map(String::as_str));
+            let hint = hint.map_or_else(String::new, |hint| format!("; {hint}"));
             return Err(Stop::Faults(format!("there is no claim `{claim}`{hint}")));
         }
     }
     Ok(names.into_iter().filter(|name| asked.is_empty() || asked.contains(name)).collect())
 }
 
-fn answers(
-    reading: &Reading,
-    form: &Form,
-    names: &[String],
-    arguments: &Arguments,
-) -> Result<Vec<Answer>, Stop> {
+fn answers(display: &Display, names: &[String], arguments: &Arguments) -> Result<Vec<Answer>, Stop> {
+    let form = &display.form;
+    let plan = LazyCell::new(|| Planner::new().plan(display));
     let limits = Limits {
         situations: arguments.limit,
         sets: arguments.limit / 4,
@@ -112,7 +108,7 @@ fn answers(
     let (mut played, mut silent) = (Vec::new(), Vec::new());
     for (at, name) in names.iter().enumerate() {
         let kept = || (!arguments.afresh).then(|| proofs.known(name)).flatten();
-        match flashing::counted(name, reading).or_else(kept) {
+        match flashing::counted(name, form, || &plan).or_else(kept) {
             Some(answer) => drop(answers.insert(at, answer)),
             None if in_silence.contains(name) => silent.push((at, name)),
             None => played.push((at, name)),

@@ -6,7 +6,7 @@ use crate::showing::Reading;
 use crate::{report, showing};
 use clap::Args;
 use display::Display;
-use rehearse::rehearsal::{Bouts, Estimate, Party, Rehearsal, Share, Spread};
+use rehearse::rehearsal::{Bouts, Estimate, Party, Rehearsal, Share, Spread, Tried};
 use rehearse::{Cast, Order, Ready, rehearse};
 use std::path::PathBuf;
 
@@ -123,17 +123,8 @@ fn numbers(rehearsal: &Rehearsal) -> String {
         out.push_str(&format!("\n`{}`, written as {}{unit}; first bouts\n", constant.name, constant.value));
         for point in &constant.points {
             for tried in &point.parties {
-                out.push_str(&format!(
-                    "  {:>7}{unit}  {:<12} score {:>3.0} (mean {:.1}), hit {:.2}, empty {:.2}, {:.0} an hour, first success {:.1} s\n",
-                    point.value,
-                    tried.key,
-                    tried.score,
-                    tried.mean_score,
-                    tried.hit,
-                    tried.empty,
-                    tried.games_an_hour,
-                    tried.first_success_s
-                ));
+                out.push_str(&format!("  at {}{unit}, {}\n", point.value, tried.key));
+                out.push_str(&tried_numbers(rehearsal, tried));
             }
         }
     }
@@ -141,20 +132,35 @@ fn numbers(rehearsal: &Rehearsal) -> String {
 }
 
 fn party_numbers(rehearsal: &Rehearsal, party: &Party) -> String {
-    let mut out =
-        format!("\n{}: {} parties, {:.0} bouts an hour\n", party.who, rehearsal.games, party.games_an_hour);
+    let mut out = format!("\n{}: {} parties\n", party.who, rehearsal.games);
     let mut line = |what: &str, value: String| out.push_str(&format!("  {what:<34}{value}\n"));
     for (when, bouts) in
         std::iter::once(("first", &party.first)).chain(party.fifth.iter().map(|fifth| ("fifth", fifth)))
     {
         bouts_numbers(rehearsal, when, bouts, &mut line);
     }
+    line("first bouts an hour", estimate(&party.games_an_hour));
     line("first success, s", spread(&party.first_success_s));
     line("first success within 7 s", share(&party.within_seven));
     line("left without any success", share(&party.without_success));
     if let Some(free) = &party.free_again_s {
         line("free again after walking away, s", spread(free));
     }
+    out
+}
+
+fn tried_numbers(rehearsal: &Rehearsal, tried: &Tried) -> String {
+    let mut out = String::new();
+    let mut line =
+        |what: &str, value: &Estimate| out.push_str(&format!("    {what:<32}{}\n", estimate(value)));
+    if let Some(score) = rehearsal.scores.first() {
+        line(&format!("{score}, middle"), &tried.score);
+        line(&format!("{score}, mean"), &tried.mean_score);
+    }
+    line("times to press met", &tried.hit);
+    line("empty presses", &tried.empty);
+    line("bouts an hour", &tried.games_an_hour);
+    line("first success, s, middle", &tried.first_success_s);
     out
 }
 

@@ -145,8 +145,9 @@ impl Follower {
     /// its spelling, the last plan stays.
     fn show(&mut self, mut reading: showing::Reading) -> Shown {
         self.seen = std::mem::take(&mut reading.seen);
-        if let Some((display, plan)) = reading.plan_so_far(&mut self.planner) {
-            self.plan = showing::followable(&plan).ok();
+        let planned = reading.plan_so_far(&mut self.planner);
+        if let Some((display, plan)) = &planned {
+            self.plan = showing::followable(plan).ok();
             if let Some(plan) = &mut self.plan {
                 editing::say_what_stands(plan, &reading.texts);
             }
@@ -156,7 +157,7 @@ impl Follower {
             plan: self.plan.clone(),
             form: self.form.clone(),
             faults: reading.faults_json(),
-            beside: beside::shown(&reading),
+            beside: beside::shown(&reading, planned.as_ref().map(|(_, plan)| plan), &self.folder),
         }
     }
 }
