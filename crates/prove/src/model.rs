@@ -58,6 +58,8 @@ pub(crate) struct Model {
     pub(crate) stands_for: Vec<far::Near>,
     /// The only machine whose stores are looked at, where it is not all.
     judged: Option<usize>,
+    /// Places that say which way was taken where it matters for what is stored: see [`loosen::mark`].
+    pub(crate) marks: BTreeSet<u32>,
 }
 
 impl Model {
@@ -78,29 +80,31 @@ impl Model {
         let lengths = loosen::lengths(&mut small);
         // Numbers that served lengths alone are no longer felt.
         let (mut small, unfelt) = reduce::reduced(&small, watch);
-        let numbers = loosen::numbers(&mut small, watch);
+        let numbers = loosen::numbers(&mut small, watch, false);
         let free = loosen::timers(&small);
-        if !lengths && !numbers && free.is_empty() {
+        if !lengths && numbers.is_empty() && free.is_empty() {
             return Ok(None);
         }
         let model = Self::of(small, unfelt, watch)?;
         Ok(Some(Self { free, ..model }))
     }
 
-    /// Only these machines, everything else left free, and loosened besides: see [`far`].
+    /// Only these machines, everything else left free, and loosened besides: see [`far`], and [`loosen::numbers`] for `loosely`.
     pub(crate) fn near(
         form: &Form,
         watch: &Watch,
-        (near, judged): (&far::Near, Option<usize>),
+        (near, judged, loosely): (&far::Near, Option<usize>, bool),
     ) -> Result<Option<Self>, Enough> {
         let mut small = form.clone();
-        if !matches!(watch, Watch::InRange) {
-            loosen::lengths(&mut small);
-        }
+        loosen::lengths(&mut small);
         let Some((small, stands_for)) = far::left_free(&small, watch, near) else { return Ok(None) };
         let (mut small, _) = reduce::reduced(&small, watch);
-        loosen::numbers(&mut small, watch);
-        let (small, unfelt) = reduce::reduced(&small, watch);
+        let coarse = loosen::numbers(&mut small, watch, loosely);
+        let (mut small, unfelt) = reduce::reduced(&small, watch);
+        let marks = match watch {
+            Watch::Answered { by: Some(by), .. } if loosely => loosen::mark(&mut small, *by, &coarse),
+            _ => BTreeSet::new(),
+        };
         let mut free = loosen::timers(&small);
         if matches!(watch, Watch::Flash { .. }) {
             let own = far::spoken_of(form, watch, None);
@@ -112,7 +116,7 @@ impl Model {
             model.stores.retain(|site, _| own.contains(site));
         }
         let (real, own_sites) = (form.buttons.len(), form.pick_sites);
-        Ok(Some(Self { free, real, own_sites, stands_for, judged, ..model }))
+        Ok(Some(Self { free, real, own_sites, stands_for, judged, marks, ..model }))
     }
 
     /// A form as it is, with these long timers free, and buttons behind the real ones free.
@@ -180,6 +184,7 @@ impl Model {
             real,
             stands_for: Vec::new(),
             judged: None,
+            marks: BTreeSet::new(),
         })
     }
 
