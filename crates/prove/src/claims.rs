@@ -8,7 +8,7 @@ use crate::reduce::reads_held;
 use crate::sets::Sets;
 use crate::watch::{Watch, shows};
 use crate::work::{Enough, Work};
-use crate::{calm, concrete, plain, refine, replay, search, words};
+use crate::{calm, concrete, plain, ranges, refine, replay, search, words};
 use rules::form::{Form, Transition, Trigger};
 
 /// Which search answers.
@@ -206,6 +206,9 @@ fn by_sets(form: &Form, question: &Question, work: &mut Work) -> (Verdict, Optio
     let Question::Watch(watch) = question else {
         return by_silence(form, question, work);
     };
+    if ranges::settle(form, watch) {
+        return (Verdict::Proved { covered: Covered::default() }, None);
+    }
     let mut looked = 0;
     if let Some(decided) = refine::by_the_near(form, question, watch, work, &mut looked) {
         return (decided, None);

@@ -1,8 +1,9 @@
 //! From a way through sets to a play with ticks and picks.
 
 use crate::answer::Trace;
+use crate::leap::{Whose, clocks};
 use crate::plain::tick_in;
-use crate::sets::{Fail, Label, Sets, Whose, clocks};
+use crate::sets::{Fail, Label, Sets};
 use crate::watch::Watch;
 use rules::step::{Input, Pick, Start};
 use rules::vectors::TickIn;

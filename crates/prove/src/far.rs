@@ -147,7 +147,11 @@ fn lit_by(form: &Form, watch: &Watch, mut near: Near) -> Near {
         let before = near.len();
         for m in near.clone() {
             for state in &form.machines[m].states {
+                // Of a light without an index, nothing is out of range.
+                let looked =
+                    *watch != Watch::InRange || state.lights.iter().any(|light| light.index.is_some());
                 light_exprs(state)
+                    .filter(|_| looked)
                     .for_each(|expr| each_node(expr, &mut |node| near.extend(machine_of(node))));
             }
         }

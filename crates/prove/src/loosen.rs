@@ -12,9 +12,9 @@
 
 use crate::far::light_exprs;
 use crate::model::{action_lists, actions, worked_out};
-use crate::reduce::{Place, bounds};
+use crate::reduce::{Place, bounds, may_not_fit};
 use crate::watch::Watch;
-use rules::form::{Action, Expr, Form, Node, Ties, Two, each_node};
+use rules::form::{Action, Expr, Form, Node, Number, State, Ties, Two, each_node};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Lengths made free; whether any was.
@@ -42,8 +42,9 @@ pub(crate) fn lengths(form: &mut Form) -> bool {
     std::mem::replace(&mut form.pick_sites, site) != site
 }
 
-/// Numbers made coarse; whether any was. Only for claims that feel nothing but conditions.
-pub(crate) fn numbers(form: &mut Form, watch: &Watch) -> bool {
+/// Numbers made coarse: which. Only for claims that feel nothing but conditions, and where it is asked what does not fit for
+/// numbers that everything fits. `loosely`: those of the machine whose answers are looked for, too; see [`mark`].
+pub(crate) fn numbers(form: &mut Form, watch: &Watch, loosely: bool) -> BTreeSet<Place> {
     let conditions = matches!(
         watch,
         Watch::Never(_)
@@ -54,11 +55,47 @@ pub(crate) fn numbers(form: &mut Form, watch: &Watch) -> bool {
             | Watch::Sees(_)
     );
     let feels = |(m, i): Place| match watch {
-        Watch::Answered { by: Some(by), .. } => *by == m || form.machines[m].numbers[i].shown_on.is_some(),
+        Watch::Answered { by: Some(by), .. } => {
+            *by == m && !loosely || form.machines[m].numbers[i].shown_on.is_some()
+        }
+        Watch::InRange => {
+            let sets = |action: &Action| matches!(action, Action::Set { number, .. } if *number == i);
+            let mut all = form.machines[m].states.iter().flat_map(actions);
+            all.any(|action| sets(action) && may_not_fit(form, m, action))
+        }
         _ => !conditions,
     };
     let felt: BTreeSet<Place> = places(form).into_iter().filter(|place| feels(*place)).collect();
-    !numbers_but(form, watch, &felt).is_empty()
+    numbers_but(form, watch, &felt).into_keys().collect()
+}
+
+/// Gives each way of a machine that stores in one of these numbers of it a mark, a pick of one value, and says at which places.
+/// Two ticks from the same situation that leave the same marks have taken the same way, or none that stores there, and so have
+/// stored the same; where the marks differ, what is stored may differ.
+pub(crate) fn mark(form: &mut Form, m: usize, coarse: &BTreeSet<Place>) -> BTreeSet<u32> {
+    let stores =
+        |action: &Action| matches!(action, Action::Set { number, .. } if coarse.contains(&(m, *number)));
+    let (mut marks, first) = (BTreeSet::new(), form.pick_sites);
+    let machine = &mut form.machines[m];
+    let mark = machine.numbers.len();
+    let on = |list: fn(&State) -> &Vec<Action>| -> Vec<bool> {
+        machine.states.iter().map(|state| list(state).iter().any(stores)).collect()
+    };
+    let (entered, left) = (on(|state| &state.entry), on(|state| &state.exit));
+    for (state, left) in machine.states.iter_mut().zip(left) {
+        for way in &mut state.transitions {
+            if way.actions.iter().any(stores) || way.go.is_some_and(|to| left || entered[to]) {
+                let site = first + u32::try_from(marks.len()).unwrap_or(u32::MAX);
+                let to = Expr { w: 32, node: Node::Pick { site, lo: 0, hi: 0 } };
+                way.actions.push(Action::Set { number: mark, to });
+                marks.insert(site);
+            }
+        }
+    }
+    let name = "way taken".into();
+    machine.numbers.push(Number { name, min: 0, max: 0, start: 0, shown_on: None, kept: false });
+    form.pick_sites += u32::try_from(marks.len()).unwrap_or(0);
+    marks
 }
 
 /// All but these made coarse; for each that was, the least values of its stretches.
@@ -129,7 +166,8 @@ fn cuts(form: &Form, watch: &Watch, place: Place) -> Option<BTreeSet<i32>> {
     if number.kept || turn || watch.exprs().into_iter().any(|expr| reads(expr, place)) {
         return None;
     }
-    let lit = matches!(watch, Watch::Answered { .. });
+    let answers = matches!(watch, Watch::Answered { .. });
+    let lit = answers || *watch == Watch::InRange;
     let mut cuts = BTreeSet::new();
     for (of, machine) in form.machines.iter().enumerate() {
         for state in &machine.states {

@@ -91,7 +91,8 @@ impl Kept {
             }
             for state in &machine.states {
                 if matches!(watch, Watch::Answered { .. } | Watch::InRange) {
-                    for light in &state.lights {
+                    let every = *watch != Watch::InRange;
+                    for light in state.lights.iter().filter(|light| every || light.index.is_some()) {
                         light.index.iter().chain(&light.when).for_each(|expr| self.read(expr));
                         self.read(&light.level);
                     }
@@ -106,17 +107,13 @@ impl Kept {
         }
     }
 
-    /// Keeps what may be stored outside its range, going by the ranges of what it is made of.
+    /// Keeps what may be stored outside its range.
     fn risky(&mut self, form: &Form, m: usize, action: &Action) {
         match action {
-            Action::Set { number, to } => {
-                let range = &form.machines[m].numbers[*number];
-                let (least, most) = bounds(form, to);
-                if least < i64::from(range.min) || most > i64::from(range.max) {
-                    self.numbers.insert((m, *number));
-                }
+            Action::Set { number, .. } if may_not_fit(form, m, action) => {
+                self.numbers.insert((m, *number));
             }
-            Action::Start { timer, ticks } if bounds(form, ticks).0 < 1 => {
+            Action::Start { timer, .. } if may_not_fit(form, m, action) => {
                 self.timers.insert((m, *timer));
             }
             _ => {}
@@ -154,6 +151,19 @@ impl Kept {
             }
         }
         before != (self.numbers.len(), self.timers.len())
+    }
+}
+
+/// Whether a machine's action may store what does not fit, going by the ranges of what the value is made of.
+pub(crate) fn may_not_fit(form: &Form, m: usize, action: &Action) -> bool {
+    match action {
+        Action::Set { number, to } => {
+            let range = &form.machines[m].numbers[*number];
+            let (least, most) = bounds(form, to);
+            least < i64::from(range.min) || most > i64::from(range.max)
+        }
+        Action::Start { ticks, .. } => bounds(form, ticks).0 < 1,
+        _ => false,
     }
 }
 

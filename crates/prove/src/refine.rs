@@ -1,12 +1,15 @@
-//! A claim is asked of few machines first, and of more where these are not enough.
+//! A claim is asked of few machines and few of their numbers first, and of more where these are not enough.
 
 use crate::answer::{Covered, Verdict};
 use crate::claims::{Question, refuted, search_model, within};
 use crate::far::{self, Near};
-use crate::model::{Model, listening};
+use crate::hide::Hidden;
+use crate::model::{Model, actions, listening};
+use crate::reduce::{Place, may_not_fit};
 use crate::watch::{Watch, shows};
 use crate::work::Work;
-use rules::form::Form;
+use rules::form::{Form, State};
+use std::collections::BTreeSet;
 
 /// The machines that the claim speaks of first; then, where a play is found that the referee does not play, those that its
 /// free buttons stood for, and so on; see [`far`].
@@ -19,6 +22,13 @@ pub(crate) fn by_the_near(
 ) -> Option<Verdict> {
     for (part, judged) in parts(form, watch) {
         let near = far::spoken_of(form, &part, judged);
+        if let Watch::Answered { by: Some(by), .. } = part {
+            match with_few_numbers(form, question, (&part, by), near.clone(), work, looked) {
+                Some(Verdict::Proved { .. }) => continue,
+                Some(verdict) => return Some(verdict),
+                None => {}
+            }
+        }
         let verdict = refined(form, question, (&part, judged), near, work, looked)?;
         if matches!(verdict, Verdict::Refuted { .. }) {
             return Some(verdict);
@@ -27,12 +37,21 @@ pub(crate) fn by_the_near(
     Some(Verdict::Proved { covered: Covered { sets: *looked, ..Covered::default() } })
 }
 
-/// Claims that together are the claim: that no store goes wrong is asked of each machine alone, and so is that a press which
-/// counts for a machine is answered. For a machine that hears no press, none counts.
+/// Claims that together are the claim: that no store goes wrong is asked of each machine alone, where ranges do not tell already,
+/// and so is that a press which counts for a machine is answered. For a machine that hears no press, none counts.
 fn parts(form: &Form, watch: &Watch) -> Vec<(Watch, Option<usize>)> {
     let machines = form.machines.iter().enumerate();
     match watch {
-        Watch::InRange => machines.map(|(m, _)| (watch.clone(), Some(m))).collect(),
+        Watch::InRange => {
+            let indexes = |state: &State| state.lights.iter().any(|light| light.index.is_some());
+            let risky = |m: usize, state: &State| {
+                indexes(state) || actions(state).any(|action| may_not_fit(form, m, action))
+            };
+            machines
+                .filter(|(m, machine)| machine.states.iter().any(|state| risky(*m, state)))
+                .map(|(m, _)| (watch.clone(), Some(m)))
+                .collect()
+        }
         Watch::Answered { ticks, by: None } => machines
             .filter(|(_, machine)| shows(machine) && listening(machine).iter().any(|buttons| *buttons != 0))
             .map(|(m, _)| (Watch::Answered { ticks: *ticks, by: Some(m) }, None))
@@ -43,6 +62,8 @@ fn parts(form: &Form, watch: &Watch) -> Vec<(Watch, Option<usize>)> {
 
 /// Sets that are looked at to see whether one machine more is enough.
 const ONE_MORE: u64 = 40_000;
+/// The same where numbers are left free.
+const FEW: u64 = 10_000;
 
 /// Begins with the machines given. After a play that the referee does not play, each machine that it blames is tried alone, then
 /// all of them.
@@ -56,7 +77,7 @@ fn refined(
 ) -> Option<Verdict> {
     let mut tried = Vec::new();
     loop {
-        let blamed = match look_near(form, question, (watch, judged, &near), work, looked)? {
+        let blamed = match look_near((form, form), question, (watch, judged, &near, false), work, looked)? {
             Looked::Decided(verdict) => return Some(verdict),
             Looked::Blames(blamed) => blamed,
         };
@@ -68,7 +89,7 @@ fn refined(
                 continue;
             }
             work.limits.sets = limits.sets.min(ONE_MORE);
-            let seen = look_near(form, question, (watch, judged, &with), work, looked);
+            let seen = look_near((form, form), question, (watch, judged, &with, false), work, looked);
             work.limits = limits;
             if let Some(Looked::Decided(verdict)) = seen {
                 return Some(verdict);
@@ -79,6 +100,46 @@ fn refined(
     }
 }
 
+/// That presses which count for one machine are answered: at first with no number of any other machine, and of this one's with
+/// what conditions ask; see [`hide`]. None where that does not decide within half of what may be looked at.
+fn with_few_numbers(
+    form: &Form,
+    question: &Question,
+    (watch, by): (&Watch, usize),
+    mut near: Near,
+    work: &mut Work,
+    looked: &mut u64,
+) -> Option<Verdict> {
+    let (limits, before) = (work.limits, *looked);
+    let mut shown = BTreeSet::new();
+    loop {
+        let hidden = Hidden::but(form, by, &shown);
+        let mut look = |near: &Near, shown: &BTreeSet<Place>, most: u64| {
+            work.limits.sets = most.min((limits.sets / 2).saturating_sub(*looked - before));
+            let hidden = Hidden::but(form, by, shown);
+            let seen = look_near((form, &hidden.form), question, (watch, None, near, true), work, looked);
+            work.limits = limits;
+            seen
+        };
+        let blamed = match look(&near, &shown, limits.sets)? {
+            Looked::Decided(verdict) => return Some(verdict),
+            Looked::Blames(blamed) => blamed,
+        };
+        let more: Near = blamed.union(&hidden.onlookers(&near)).copied().collect();
+        for one in &more {
+            let (with, numbers) = hidden.with(&near, &shown, &[*one].into());
+            if let Some(Looked::Decided(verdict)) = look(&with, &numbers, FEW) {
+                return Some(verdict);
+            }
+        }
+        let (with, numbers) = hidden.with(&near, &shown, &more);
+        if (&with, &numbers) == (&near, &shown) {
+            return None;
+        }
+        (near, shown) = (with, numbers);
+    }
+}
+
 /// What came of looking at some machines alone.
 enum Looked {
     Decided(Verdict),
@@ -86,18 +147,18 @@ enum Looked {
     Blames(Near),
 }
 
-/// None where these machines cannot be looked at alone, or it became too much.
+/// None where these machines cannot be looked at alone, or it became too much. `looser`: a form of more plays, which is looked at.
 fn look_near(
-    form: &Form,
+    (form, looser): (&Form, &Form),
     question: &Question,
-    (watch, judged, near): (&Watch, Option<usize>, &Near),
+    (watch, judged, near, loosely): (&Watch, Option<usize>, &Near, bool),
     work: &mut Work,
     looked: &mut u64,
 ) -> Option<Looked> {
-    if near.is_empty() || near.len() == form.machines.len() {
+    if near.is_empty() || near.len() == looser.machines.len() {
         return None;
     }
-    let model = Model::near(form, watch, (near, judged)).ok()??;
+    let model = Model::near(looser, watch, (near, judged, loosely)).ok()??;
     let found = search_model(&model, watch, work);
     *looked += std::mem::take(&mut work.covered).sets;
     work.bytes = 0;

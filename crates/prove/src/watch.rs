@@ -211,14 +211,17 @@ fn some_press_counts(model: &Model, by: Option<usize>, seen: &Seen) -> bool {
 /// only starts a timer anew, or keeps a machine where it is for a tick, changes nothing that anybody could look for.
 ///
 /// `by`: only for this machine, whatever is left of what it shows. Where a value from a machine left free would be stored without
-/// the press, it may be any: numbers are then taken to differ.
+/// the press, it may be any: numbers are then taken to differ. So they are where another way stores numbers that are coarse.
 pub(crate) fn press_counts(model: &Model, seen: &Seen, b: usize, by: Option<usize>) -> bool {
     let mut without = seen.input.clone();
     without.pressed[b] = false;
     let Outcome { situation: mut other, picked } = step(&model.form, seen.before, &without);
     model.settle(&mut other);
     let known = |site: u32| site < model.own_sites || seen.picked.iter().any(|pick| pick.site == site);
-    let any = picked.iter().any(|pick| !known(pick.site));
+    let marks = |picked: &[Pick]| -> Vec<u32> {
+        picked.iter().map(|pick| pick.site).filter(|site| model.marks.contains(site)).collect()
+    };
+    let any = picked.iter().any(|pick| !known(pick.site)) || marks(seen.picked) != marks(&picked);
     let with = seen.after.machines.iter().zip(&seen.before.machines);
     let mut all = model.form.machines.iter().zip(with.zip(&other.machines)).enumerate();
     all.any(|(m, (machine, ((with, before), without)))| {

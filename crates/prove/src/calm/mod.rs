@@ -16,12 +16,13 @@
 
 use crate::claims::Question;
 use crate::far::{self, Near};
+use crate::leap::FAR;
 use crate::live;
 use crate::loosen;
 use crate::model::{Model, Who};
 use crate::pack::{Packed, Packer, Timers};
 use crate::reduce::{self, Place};
-use crate::sets::{FAR, Sets};
+use crate::sets::Sets;
 use crate::silence::{self, States};
 use crate::watch::Watch;
 use crate::work::{Enough, Work};

@@ -1,11 +1,11 @@
 //! What some machines can be in, put beside what others can be in.
 
 use crate::far::Near;
+use crate::leap::{Whose, clocks};
 use crate::live;
 use crate::model::Model;
 use crate::pack::Whole;
 use crate::reduce::Place;
-use crate::sets::{Whose, clocks};
 use crate::zone::Zone;
 use rules::form::{Form, Number};
 use rules::step::{Being, Clock, Situation};

@@ -7,56 +7,17 @@
 //! nothing is minimised. S. Graf and B. Steffen, "Compositional Minimization of Finite State Systems", CAV 1990, from memory.)
 
 use super::dense::Dense;
+use super::group::{Eye, Group, Source, put, taken};
+use super::joint::{Heard, Joint, Move, Moves, Unfit};
 use super::mirror::Mirror;
-use super::moves::{Heard, Joint, LOCAL_BITS, Move, Moves, Parts, Unfit};
+use super::moves::Parts;
 use super::table::Word;
+use super::together::image;
 use crate::pack::QuickMap;
 use rules::step::Situation;
 
-/// Machines of a group at most: their numbers stand side by side in 128 bits.
-const MOST_MACHINES: usize = 5;
-/// Locals of a group at most, by those its machines have had when it is made.
-const MOST_LOCALS: usize = 1 << 12;
 /// More numbers than this and a group is no help any more.
 const TOO_MANY: usize = 1 << 22;
-
-/// What a group, or the claim, sees of another group.
-#[derive(Clone, Copy, Debug)]
-struct Source {
-    group: usize,
-    eye: usize,
-}
-
-/// A number for everything that one reader sees of one group, by local of the group.
-struct Eye {
-    /// The group that reads, none for the claim; and under which field of its table.
-    reader: (Option<usize>, usize),
-    /// Machine and view.
-    views: Vec<(usize, usize)>,
-    known: QuickMap<Vec<u32>, u32>,
-    by_local: Vec<u32>,
-}
-
-struct Group {
-    machines: Vec<usize>,
-    locals: Vec<u128>,
-    index: QuickMap<u128, u32>,
-    listens: Vec<u64>,
-    /// What each local becomes in the mirror, in the group that this one is sent to; 0 is not known yet.
-    mirrored: Vec<u32>,
-    /// Who sees it.
-    eyes: Vec<usize>,
-    sources: Vec<Source>,
-    heard: Vec<Heard>,
-    /// Under its local, what it sees, and the settings: one more than where its moves begin.
-    entries: Dense,
-    /// The same where that table would be too large.
-    rare: QuickMap<Vec<u32>, u32>,
-    moves: Vec<Moves>,
-    /// Where a move is the only one, worked out in one tick, and presses nothing: what the group is after it; else 0.
-    plain: Vec<u32>,
-    outs: Vec<Move>,
-}
 
 /// The machines' moves by groups. A joint's locals are those of the groups here.
 pub(super) struct Groups<'a> {
@@ -73,47 +34,6 @@ pub(super) struct Groups<'a> {
     images: Vec<usize>,
     /// Scratch: the machines' own numbers.
     machines: Joint,
-}
-
-/// Every machine alone.
-pub(super) fn alone(machines: usize) -> Vec<Vec<usize>> {
-    (0..machines).map(|m| vec![m]).collect()
-}
-
-/// Neighbours together as long as they are few in number, and the mirror sends groups to groups. `counts`: locals of each
-/// machine.
-pub(super) fn neighbours(counts: &[usize], mirror: Option<&Mirror>) -> Vec<Vec<usize>> {
-    let groups = small(counts);
-    let Some(mirror) = mirror else { return groups };
-    let whole = |group: &Vec<usize>| groups.contains(&image(mirror, group));
-    groups
-        .iter()
-        .flat_map(
-            |group| if whole(group) { vec![group.clone()] } else { group.iter().map(|m| vec![*m]).collect() },
-        )
-        .collect()
-}
-
-fn image(mirror: &Mirror, group: &[usize]) -> Vec<usize> {
-    let mut image: Vec<usize> = group.iter().map(|m| mirror.machines[*m]).collect();
-    image.sort_unstable();
-    image
-}
-
-fn small(counts: &[usize]) -> Vec<Vec<usize>> {
-    let mut groups: Vec<Vec<usize>> = Vec::new();
-    let mut product = MOST_LOCALS;
-    for (m, count) in counts.iter().enumerate() {
-        product = product.saturating_mul(*count);
-        match groups.last_mut() {
-            Some(group) if product <= MOST_LOCALS && group.len() < MOST_MACHINES => group.push(m),
-            _ => {
-                groups.push(vec![m]);
-                product = *count;
-            }
-        }
-    }
-    groups
 }
 
 impl<'a> Groups<'a> {
@@ -450,14 +370,4 @@ impl<'a> Groups<'a> {
         self.verdicts.put(place, 1 + u32::from(fails));
         fails
     }
-}
-
-/// A machine's number at its place in the key of its group.
-fn put(local: u32, nth: usize) -> u128 {
-    u128::from(local) << (LOCAL_BITS as usize * nth)
-}
-
-#[allow(clippy::cast_possible_truncation, reason = "the mask has fewer than 32 bits")]
-fn taken(key: u128, nth: usize) -> u32 {
-    (key >> (LOCAL_BITS as usize * nth)) as u32 & ((1 << LOCAL_BITS) - 1)
 }

@@ -1,6 +1,6 @@
 //! A situation as one word: the groups' numbers side by side, and what they share.
 
-use super::moves::Joint;
+use super::joint::Joint;
 use super::table::Word;
 use crate::model::Model;
 

@@ -17,13 +17,16 @@
 //! Claims that need a clock of their own, or the inputs, are left to the referee.
 
 mod dense;
+mod group;
 mod groups;
+mod joint;
 mod layout;
 mod mirror;
 mod moves;
 mod play;
 mod rows;
 mod table;
+mod together;
 mod views;
 
 use crate::model::{Model, Who};
@@ -31,13 +34,15 @@ use crate::pack::Whole;
 use crate::plain::{self, Found};
 use crate::watch::Watch;
 use crate::work::{Enough, Work};
-use groups::{Groups, alone, neighbours};
+use groups::Groups;
+use joint::{Joint, Move, Moves, Unfit};
 use layout::{Layout, bits};
 use mirror::Mirror;
-use moves::{Joint, Move, Moves, Parts, Unfit};
+use moves::Parts;
 use play::recover;
 use rows::Rows;
 use table::{Set, Table, Word};
+use together::{alone, neighbours};
 
 /// Situations whose followers are worked out before any of them is looked for.
 const BATCH: usize = 512;

@@ -1,7 +1,7 @@
 //! From the number of ticks after which a claim fails to a play of them.
 
 use super::Search;
-use super::moves::Joint;
+use super::joint::Joint;
 use super::table::Word;
 use crate::answer::Trace;
 use crate::model::{Model, Who};

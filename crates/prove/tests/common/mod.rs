@@ -150,9 +150,18 @@ fn truth(dice: &mut Dice, inputs: bool) -> String {
 
 /// Rules that read without a fault.
 pub(crate) fn rules(seed: u32) -> (String, Form) {
+    rules_with("0..2", seed)
+}
+
+/// The same with numbers of many values, of which few are told apart.
+pub(crate) fn rules_of_many_values(seed: u32) -> (String, Form) {
+    rules_with("0..9", seed)
+}
+
+fn rules_with(range: &str, seed: u32) -> (String, Form) {
     let mut dice = Dice(rules::random::seed(seed, "agreement"));
     loop {
-        let text = text(&mut dice);
+        let text = text(&mut dice).replace("number n 0..2", &format!("number n {range}"));
         let (form, faults) = rules::read(&Text::new("random.rules", text.clone()), &interface());
         if !faults.iter().any(finding::Fault::stops) {
             return (text, form);
