@@ -13,6 +13,8 @@
 //!   nothing: all that follows on it follows on the other. (Inclusion: C. Daws and S. Tripakis, "Model checking of real-time
 //!   reachability properties using abstractions", 1998; from memory.) Zones are finite in number, since all timers are
 //!   bounded and count down, so that the search ends without widening.
+//! - *Hulls.* Where only situations are asked for and no play against anything, sets of the same situation are put together into
+//!   the least zone that holds them, so that there are few. That is more than there is, never less. (Convex hulls: the same paper.)
 //! - *Fewest presses.* Nodes are gone on from in the order of presses on the way to them; where changes are counted, those
 //!   with more of them first.
 //! - *More counted covers less.* The more changes have been counted and the more time is left to count in, the more can follow
@@ -73,7 +75,7 @@ pub(crate) struct Sets<'a> {
     pub(crate) model: &'a Model,
     pub(crate) watch: &'a Watch,
     pub(crate) who: Who,
-    packer: Packer,
+    pub(crate) packer: Packer,
     pub(crate) nodes: Vec<Node>,
     index: QuickMap<Packed, Vec<u32>>,
     waiting: BTreeMap<u32, VecDeque<u32>>,
@@ -83,6 +85,8 @@ pub(crate) struct Sets<'a> {
     pub(crate) floor: u32,
     /// Whether what is put in now covers nothing.
     apart: bool,
+    /// Whether sets of the same situation are put together.
+    pub(crate) hulled: bool,
 }
 
 /// Where a claim failed.
@@ -119,11 +123,8 @@ impl<'a> Sets<'a> {
             edges: None,
             floor: 0,
             apart: false,
+            hulled: false,
         })
-    }
-
-    pub(crate) fn unpacked(&self, key: &Packed) -> Whole {
-        self.packer.unpack(key)
     }
 
     pub(crate) fn whole(&self, at: u32) -> Whole {
@@ -205,11 +206,14 @@ impl<'a> Sets<'a> {
         if let Some(at) = known.iter().find(|at| covers(&self.nodes[**at as usize])) {
             return Ok(*at);
         }
+        let there = known.iter().filter(|_| self.hulled).map(|at| &self.nodes[*at as usize].zone);
+        let zone = there.fold(zone, |all, zone| all.hull(zone));
         let at = u32::try_from(self.nodes.len()).map_err(|_| Enough::Sets)?;
         for old in known.iter().filter(|old| **old >= self.floor && !self.apart) {
             let node = &mut self.nodes[*old as usize];
             // Those already gone on from have at most as many presses, and stay for the way to what follows on them.
-            if node.presses >= presses && node.counted <= counted && node.zone.within(&zone) {
+            let fewer = node.presses >= presses || self.hulled;
+            if fewer && node.counted <= counted && node.zone.within(&zone) {
                 node.covered = Some(at);
             }
         }
@@ -295,16 +299,6 @@ impl<'a> Sets<'a> {
             Who::Nobody => vec![false; whole.held.len()],
             Who::Holding(b) => (0..whole.held.len()).map(|at| at == b && self.model.tracked[b]).collect(),
         }
-    }
-
-    /// What a node stands for, one situation for all points in which the same timers run out next.
-    pub(crate) fn moments(&self, at: u32) -> Vec<Situation> {
-        let whole = self.whole(at);
-        let clocks = clocks(&whole, &self.model.free);
-        let of = |(part, out): &(Zone, Vec<bool>)| {
-            Leap { whole: &whole, clocks: &clocks, part, out, freely: Vec::new() }.stand_in()
-        };
-        parts(&self.nodes[at as usize].zone, clocks.len()).iter().map(of).collect()
     }
 
     /// All ticks that can come next, once enough time has passed; the label of one in which the claim fails.
@@ -424,6 +418,15 @@ impl Leap<'_> {
         };
         clocks(after, free).into_iter().map(of).collect()
     }
+}
+
+/// What a set stands for, one situation for all points in which the same timers run out next.
+pub(crate) fn moments(whole: &Whole, zone: &Zone, free: &BTreeSet<(usize, usize)>) -> Vec<Situation> {
+    let clocks = clocks(whole, free);
+    let of = |(part, out): &(Zone, Vec<bool>)| {
+        Leap { whole, clocks: &clocks, part, out, freely: Vec::new() }.stand_in()
+    };
+    parts(zone, clocks.len()).iter().map(of).collect()
 }
 
 /// A zone cut by which of its timers run out in the next tick.

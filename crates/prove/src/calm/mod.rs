@@ -10,6 +10,8 @@
 //!   bounded by the most ticks that its sets last. What must come, comes when no circle, and no set in which nothing need ever
 //!   happen, avoids it; every play in silence goes along some way of the graph, so that it holds in each.
 //!
+//! What silence comes to is worked out once for all questions that it is the same for ([`Asked`]).
+//!
 //! Covering keeps that so: a step into a set that lies in another one goes on from there. (Liveness on graphs of zones: S.
 //! Tripakis, "Checking timed Büchi automata emptiness on simulation graphs", 2009; bounded response by progress through stages:
 //! Z. Manna, A. Pnueli, "Completing the temporal picture", 1991. Both from memory.) Nothing is ever refuted here.
@@ -19,22 +21,27 @@ use crate::far::{self, Near};
 use crate::live;
 use crate::loosen;
 use crate::model::{Model, Who};
-use crate::pack::{Packed, Packer, Timers};
+use crate::pack::{Packed, Packer, Timers, Whole};
 use crate::reduce::{self, Place};
 use crate::sets::{FAR, Sets};
 use crate::silence::{self, States};
 use crate::watch::Watch;
 use crate::work::{Enough, Work};
+use crate::zone::Zone;
+pub(crate) use asked::Asked;
 use part::{Keeps, Part, blank};
 use rules::form::{Expr, Form, Node, each_node};
-use rules::step::{Input, Situation, Start, begin_from, step_on};
+use rules::step::Situation;
 use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 use turn::Turn;
-use way::Graph;
+pub(crate) use way::Graph;
 
+mod asked;
 mod part;
 mod turn;
+mod untouched;
 mod way;
 
 /// Machines that are asked together what lasts.
@@ -58,9 +65,6 @@ struct Calm<'a> {
     /// Machines that still do something then, or are looked at.
     busy: Near,
 }
-
-/// What is looked for in a situation.
-type Look<'l> = &'l dyn Fn(&Situation) -> bool;
 
 impl<'a> Calm<'a> {
     /// `sees`: what has to be told apart besides.
@@ -110,13 +114,11 @@ impl<'a> Calm<'a> {
             if near.len() > MOST_TOGETHER {
                 continue;
             }
-            let Some(graph) = self.graph(&near, &[(near.clone(), Near::new())], (false, &|_| false), work)?
-            else {
-                continue;
-            };
+            let groups = [(near.clone(), Near::new())];
+            let Some(graph) = self.graph(&near, &groups, false, work)? else { continue };
             let (kept, ticks) = graph.recurrent();
             let lasting: BTreeSet<usize> =
-                kept.iter().map(|at| graph.wholes[*at].situation.machines[m].state).collect();
+                kept.iter().map(|at| graph.whole(*at).situation.machines[m].state).collect();
             let lasting: BTreeSet<usize> = lasting.union(untouched).copied().collect();
             if lasting.len() < self.states[m].len() {
                 self.states[m] = lasting;
@@ -157,8 +159,8 @@ impl<'a> Calm<'a> {
         situation
     }
 
-    /// Everything that silence comes to, after what an untouched play is where that is wanted, all machines that still do something together.
-    fn whole_graph(&self, how: (bool, Look), work: &mut Work) -> Result<Option<Graph>, Enough> {
+    /// Everything that silence comes to, after what an untouched play is, all machines that still do something together.
+    fn whole_graph(&self, work: &mut Work) -> Result<Option<Arc<Graph>>, Enough> {
         let near = self.busy.clone();
         let makes = far::make_picture(self.form);
         let (picture, others): (Near, Near) = near.iter().copied().partition(|m| makes.contains(m));
@@ -177,17 +179,18 @@ impl<'a> Calm<'a> {
         let mut groups: Vec<(Near, Near)> = others.into_iter().map(|m| ([m].into(), beside(m))).collect();
         groups.insert(0, (picture, Near::new()));
         groups.retain(|(group, _)| !group.is_empty());
-        self.graph(&near, &groups, how, work)
+        self.graph(&near, &groups, true, work)
     }
 
-    /// What silence comes to for these machines, from the untouched beginning where that is wanted, and from all that the groups can be in side by side.
+    /// What silence comes to for these machines, from the untouched beginning where that is wanted, and from all that the groups can
+    /// be in side by side.
     fn graph(
         &self,
         near: &Near,
         groups: &[(Near, Near)],
-        (untouched, look): (bool, Look),
+        untouched: bool,
         work: &mut Work,
-    ) -> Result<Option<Graph>, Enough> {
+    ) -> Result<Option<Arc<Graph>>, Enough> {
         let (small, _) = silence::silent(&self.base, &self.states, (self.quiet, self.real()));
         let far: Near = (0..small.machines.len()).filter(|m| !near.contains(m)).collect();
         let mut free = silence::pressed_by(&small, far.into_iter());
@@ -197,6 +200,13 @@ impl<'a> Calm<'a> {
         let (mut small, _) = reduce::reduced(&small, &self.watch);
         live::rest(&mut small, &self.watch);
         let model = Model::as_is(small, (self.unfelt.clone(), BTreeSet::new(), real), &self.watch)?;
+        let asked = Asked::of(self, &model, (groups, untouched, free));
+        if let Some((graph, cost)) = work.known.silence(&asked)
+            && work.charge(cost)
+        {
+            return Ok(Some(graph));
+        }
+        let before = work.so_far();
         let mut sets = Sets::new(&model, &self.watch, Who::Free(free))?;
         sets.edges = Some(Vec::new());
         if untouched {
@@ -204,12 +214,29 @@ impl<'a> Calm<'a> {
             sets.run(work)?;
             sets.floor = u32::try_from(sets.nodes.len()).unwrap_or(u32::MAX);
         }
+        let Some(seeds) = self.seeds(&model, &asked, work)? else { return Ok(None) };
+        for (whole, zone) in seeds {
+            sets.seed(&whole, zone, work)?;
+        }
+        sets.run(work)?;
+        let (graph, cost) = (Arc::new(Graph::of(sets)), work.since(before));
+        work.known.keep_silence(asked, &graph, cost);
+        Ok(Some(graph))
+    }
+
+    /// All that the groups can be in side by side.
+    fn seeds(
+        &self,
+        model: &Model,
+        asked: &Asked,
+        work: &mut Work,
+    ) -> Result<Option<Vec<(Whole, Zone)>>, Enough> {
         let senders: Vec<usize> = model.form.messages.iter().map(|message| message.sender).collect();
         // Where nothing is left that does anything, there is one situation, unless settings make several.
-        let mut parts = if self.form.settings.is_empty() { vec![blank(&model)] } else { Vec::new() };
-        for (nth, (group, shared)) in groups.iter().enumerate() {
+        let mut parts = if self.form.settings.is_empty() { vec![blank(model)] } else { Vec::new() };
+        for (nth, (group, shared)) in asked.groups.iter().enumerate() {
             let all: Near = group.union(shared).copied().collect();
-            let Some(reached) = self.reached(&all, &model, work)? else { return Ok(None) };
+            let Some(reached) = self.reached(&all, (model, asked), work)? else { return Ok(None) };
             let join = |part: &Part, other: &Part| part.beside(other, (group, shared), &senders);
             parts = match nth {
                 0 => reached,
@@ -219,47 +246,42 @@ impl<'a> Calm<'a> {
                     .collect(),
             };
         }
-        if parts.is_empty() {
-            return Ok(None);
-        }
-        for part in parts {
-            let (whole, zone) = part.in_order(&model);
-            sets.seed(&whole, zone, work)?;
-        }
-        sets.run(work)?;
-        Ok(Some(Graph::of(&sets, look)))
+        let seeds: Vec<(Whole, Zone)> = parts.into_iter().map(|part| part.in_order(model)).collect();
+        Ok((!seeds.is_empty()).then_some(seeds))
     }
 
     /// What these machines can be in, in states that last, with everything else left free: one set for each situation, without
     /// what nothing reads any more.
-    fn reached(&self, group: &Near, silent: &Model, work: &mut Work) -> Result<Option<Vec<Part>>, Enough> {
+    fn reached(
+        &self,
+        group: &Near,
+        (silent, asked): (&Model, &Asked),
+        work: &mut Work,
+    ) -> Result<Option<Vec<Part>>, Enough> {
         let Some(small) = far::left_free_alone(&self.coarse, group) else { return Ok(None) };
         let free = loosen::timers(&small);
         let model = Model::as_is(small, (self.unfelt.clone(), free, self.real()), &self.watch)?;
         let starts = model.starts()?;
-        match work.known.of(&model, &starts) {
-            Some((_, cost)) => work.charge(cost)?,
-            None => {
-                let before = work.so_far();
-                let mut sets = Sets::new(&model, &self.watch, Who::Anybody)?;
-                sets.begin(&starts, work)?;
-                sets.run(work)?;
-                let cost = work.since(before);
-                work.known.keep(&sets, &starts, cost);
-            }
+        let known = work.known.of(&model, &starts, true).map(|(_, cost)| cost);
+        if !known.is_some_and(|cost| work.charge(cost)) {
+            let before = work.so_far();
+            let mut sets = Sets::new(&model, &self.watch, Who::Anybody)?;
+            sets.hulled = true;
+            sets.begin(&starts, work)?;
+            sets.run(work)?;
+            let cost = work.since(before);
+            work.known.keep(&sets, &starts, cost);
         }
         let keeps = Keeps {
             group,
-            live: (0..self.base.machines.len())
-                .map(|m| live::live_in(&silent.form, m, &self.watch))
-                .collect(),
+            live: &asked.live,
             stretches: &self.stretches,
             base: &self.base,
             template: blank(silent).whole,
         };
         let packer = Packer::new(silent, Timers::Alike(FAR), 1);
         let mut found: BTreeMap<Packed, Part> = BTreeMap::new();
-        for (whole, zone) in work.known.of(&model, &starts).into_iter().flat_map(|(hulls, _)| hulls) {
+        for (whole, zone) in work.known.of(&model, &starts, true).into_iter().flat_map(|(hulls, _)| hulls) {
             if group.iter().any(|m| !self.states[*m].contains(&whole.situation.machines[*m].state)) {
                 continue;
             }
@@ -323,35 +345,6 @@ fn steady_spots(form: &Form) -> BTreeSet<usize> {
     by.into_keys().collect()
 }
 
-/// Ticks of play that are looked at for the states that machines are in together when nobody touches anything.
-const PLAYED: u32 = 200_000;
-/// Of these, ticks before a button is stuck.
-const BEFORE_STUCK: u32 = 4_001;
-
-/// The states that machines are in together in plays that nobody touches, or, with a stuck button, in what follows on such plays:
-/// not all of them perhaps, but each one was seen in a play of the referee.
-fn seen_untouched(form: &Form, quiet: Who) -> BTreeSet<Vec<usize>> {
-    let mut seen = BTreeSet::new();
-    let nobody = Input::default();
-    let held = (0..form.buttons.len()).map(|b| quiet == Who::Holding(b)).collect();
-    let stuck = Input { held, ..Input::default() };
-    let mut untouched = begin_from(form, &Start::default(), &[]).situation;
-    let mut situation = untouched.clone();
-    for tick in 0..PLAYED {
-        if quiet != Who::Nobody && tick % BEFORE_STUCK == 0 {
-            for _ in 0..tick / 11 % BEFORE_STUCK {
-                untouched = step_on(form, untouched, &nobody).situation;
-            }
-            situation.clone_from(&untouched);
-        } else {
-            let states: Vec<usize> = situation.machines.iter().map(|being| being.state).collect();
-            seen.insert(states);
-        }
-        situation = step_on(form, situation, &stuck).situation;
-    }
-    seen
-}
-
 /// The most ticks until what is asked for must have come; none where sets do not show that it must.
 pub(crate) fn bound(form: &Form, question: &Question, work: &mut Work) -> Result<Option<u64>, Enough> {
     let (quiet, sees) = match question {
@@ -361,22 +354,19 @@ pub(crate) fn bound(form: &Form, question: &Question, work: &mut Work) -> Result
     };
     let mut calm = Calm::new(form, quiet, sees);
     calm.settle(work)?;
-    let turn = |situation: &Situation| match question {
-        Question::Alone(button) => Turn { calm: &calm, button: *button }.is(situation),
-        _ => false,
-    };
-    let Some(graph) = calm.whole_graph((matches!(question, Question::Home(_)), &turn), work)? else {
-        return Ok(None);
-    };
+    let Some(graph) = calm.whole_graph(work)? else { return Ok(None) };
     let ticks = match question {
         Question::Home(_) => {
-            let seen = seen_untouched(form, quiet);
+            let seen = untouched::seen(form, quiet);
             graph.leaves_for_good(&|whole| {
                 let situation = calm.with_idle(&whole.situation);
                 !seen.contains(&situation.machines.iter().map(|being| being.state).collect::<Vec<usize>>())
             })
         }
-        Question::Alone(_) => graph.meets(),
+        Question::Alone(button) => {
+            let turn = Turn { calm: &calm, button: *button };
+            graph.meets(&|situation| turn.is(situation))
+        }
         _ => graph.changes(),
     };
     Ok(ticks.map(|ticks| ticks + calm.ticks))
