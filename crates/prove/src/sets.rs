@@ -24,7 +24,7 @@
 
 use crate::model::{Model, Who};
 use crate::pack::{Packed, Packer, QuickMap, Timers, Whole};
-use crate::watch::{Clocked, Seen, Watch, lamps_change, poses_change};
+use crate::watch::{Clocked, Seen, Watch, poses_change};
 use crate::work::{Enough, Work};
 use crate::zone::{Comes, Zone};
 use rules::step::{Clock, Input, Outcome, Pick, Situation, Start, begin_from, step};
@@ -79,14 +79,26 @@ pub(crate) struct Sets<'a> {
     pub(crate) nodes: Vec<Node>,
     index: QuickMap<Packed, Vec<u32>>,
     waiting: BTreeMap<u32, VecDeque<u32>>,
-    /// Every step, where wanted: from, to, whether a pose or a lamp changed.
-    pub(crate) edges: Option<Vec<(u32, u32, bool)>>,
+    /// Every step, where wanted.
+    pub(crate) edges: Option<Vec<Edge>>,
     /// Nodes before this one keep their places.
     pub(crate) floor: u32,
     /// Whether what is put in now covers nothing.
     apart: bool,
     /// Whether sets of the same situation are put together.
     pub(crate) hulled: bool,
+}
+
+/// A step.
+pub(crate) struct Edge {
+    pub(crate) from: u32,
+    pub(crate) to: u32,
+    /// Out of which of its [`moments`].
+    pub(crate) moment: usize,
+    /// Whether a pose or a spot changed.
+    pub(crate) changes: bool,
+    /// Clocks that began.
+    pub(crate) new: Box<[Whose]>,
 }
 
 /// Where a claim failed.
@@ -100,6 +112,8 @@ pub(crate) enum Fail {
 struct Leap<'s> {
     whole: &'s Whole,
     clocks: &'s [Whose],
+    /// The part's place among all of the zone.
+    nth: usize,
     part: &'s Zone,
     out: &'s [bool],
     /// Free timers that run out.
@@ -310,12 +324,12 @@ impl<'a> Sets<'a> {
             matches!(whole.situation.machines[place.0].timers[place.1], Clock::Running(_))
         };
         let free: Vec<(usize, usize)> = self.model.free.iter().filter(running).copied().collect();
-        for (part, out) in parts {
+        for (nth, (part, out)) in parts.into_iter().enumerate() {
             for way in 0..1_u64 << free.len().min(20) {
                 let runs_out =
                     |(nth, place): (usize, &(usize, usize))| (way >> nth & 1 == 1).then_some(*place);
                 let freely = free.iter().enumerate().filter_map(runs_out).collect();
-                let leap = Leap { whole: &whole, clocks: &clocks, part: &part, out: &out, freely };
+                let leap = Leap { whole: &whole, clocks: &clocks, nth, part: &part, out: &out, freely };
                 if let Some(fail) = self.leap(at, &leap, work)? {
                     return Ok(Some(fail));
                 }
@@ -355,11 +369,14 @@ impl<'a> Sets<'a> {
                 let after = stand_in(&situation, held.clone(), mode, clocked, goes_on);
                 let new = started(&situation, &ends, clocked, &model.free);
                 let zone = leap.part.after_tick(&leap.plan(&after, &model.free, &new));
+                let began = new.iter().map(|(whose, ..)| *whose).collect();
                 let label = Label { new, ..label.clone() };
                 let to = self.meet(&after, zone, Ok(at), (label, presses + pressed), work)?;
                 if let Some(edges) = &mut self.edges {
-                    let changes = poses_change(&model.form, None, &seen) || lamps_change(&model.form, &seen);
-                    edges.push((at, to, changes));
+                    let spots = |situation| model.picture(situation).spots;
+                    let changes =
+                        poses_change(&model.form, None, &seen) || spots(&before) != spots(&situation);
+                    edges.push(Edge { from: at, to, moment: leap.nth, changes, new: began });
                 }
             }
             Ok(())
@@ -420,11 +437,12 @@ impl Leap<'_> {
     }
 }
 
-/// What a set stands for, one situation for all points in which the same timers run out next.
-pub(crate) fn moments(whole: &Whole, zone: &Zone, free: &BTreeSet<(usize, usize)>) -> Vec<Situation> {
+/// What a set stands for, one situation for all points in which the same timers run out next; and whether none does.
+pub(crate) fn moments(whole: &Whole, zone: &Zone, free: &BTreeSet<(usize, usize)>) -> Vec<(Situation, bool)> {
     let clocks = clocks(whole, free);
     let of = |(part, out): &(Zone, Vec<bool>)| {
-        Leap { whole, clocks: &clocks, part, out, freely: Vec::new() }.stand_in()
+        let leap = Leap { whole, clocks: &clocks, nth: 0, part, out, freely: Vec::new() };
+        (leap.stand_in(), !out.contains(&true))
     };
     parts(zone, clocks.len()).iter().map(of).collect()
 }

@@ -7,8 +7,8 @@
 //!   ([`silence::lasting`]); the same is asked of a few machines together. What cannot happen any more is taken out of the
 //!   rules, which ends more states, and so on ([`silence`]).
 //! - *Silence.* From everything that can be and lasts, the rules go on by themselves. Each way through the graph of sets is
-//!   bounded by the most ticks that its sets last. What must come, comes when no circle, and no set in which nothing need ever
-//!   happen, avoids it; every play in silence goes along some way of the graph, so that it holds in each.
+//!   bounded by the most ticks that its sets last. What must come, comes when no circle that a play could go round for ever
+//!   ([`behind`]), and no set in which nothing need ever happen, avoids it; every play in silence goes along some way of the graph, so that it holds in each.
 //!
 //! What silence comes to is worked out once for all questions that it is the same for ([`Asked`]).
 //!
@@ -16,7 +16,6 @@
 //! Tripakis, "Checking timed Büchi automata emptiness on simulation graphs", 2009; bounded response by progress through stages:
 //! Z. Manna, A. Pnueli, "Completing the temporal picture", 1991. Both from memory.) Nothing is ever refuted here.
 
-use crate::claims::Question;
 use crate::far::{self, Near};
 use crate::live;
 use crate::loosen;
@@ -30,16 +29,19 @@ use crate::work::{Enough, Work};
 use crate::zone::Zone;
 pub(crate) use asked::Asked;
 use part::{Keeps, Part, blank};
+pub(crate) use question::bound;
 use rules::form::{Expr, Form, Node, each_node};
 use rules::step::Situation;
 use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
-use turn::Turn;
 pub(crate) use way::Graph;
 
 mod asked;
+mod behind;
+mod light;
 mod part;
+mod question;
 mod turn;
 mod untouched;
 mod way;
@@ -58,6 +60,10 @@ struct Calm<'a> {
     coarse: Form,
     stretches: BTreeMap<Place, Vec<i32>>,
     unfelt: BTreeSet<Place>,
+    /// Numbers that are left free.
+    hidden: BTreeSet<Place>,
+    /// Whether what can be is found with every clock, and machines with all that they read.
+    close: bool,
     /// The states that machines can be in for good.
     states: States,
     /// Ticks until then.
@@ -68,14 +74,16 @@ struct Calm<'a> {
 
 impl<'a> Calm<'a> {
     /// `sees`: what has to be told apart besides.
-    fn new(form: &'a Form, quiet: Who, sees: Vec<Expr>) -> Self {
+    fn new(form: &'a Form, quiet: Who, sees: Vec<Expr>, close: bool) -> Self {
         let watch = Watch::Sees(sees);
         let states = silence::all_states(form);
         let (base, unfelt) = based(form, &watch, true);
         let (mut coarse, _) = based(form, &watch, false);
         let stretches = loosen::numbers_but(&mut coarse, &watch, &BTreeSet::new());
         live::rest(&mut coarse, &watch);
-        Self { form, quiet, watch, base, coarse, stretches, unfelt, states, ticks: 0, busy: Near::new() }
+        let hidden = loosen::unruly(&base, &watch);
+        let busy = Near::new();
+        Self { form, quiet, watch, base, coarse, stretches, unfelt, hidden, close, states, ticks: 0, busy }
     }
 
     /// Finds the states that last, machine by machine. In a play that nobody has touched, others come before, which count, too.
@@ -116,13 +124,14 @@ impl<'a> Calm<'a> {
             }
             let groups = [(near.clone(), Near::new())];
             let Some(graph) = self.graph(&near, &groups, false, work)? else { continue };
-            let (kept, ticks) = graph.recurrent();
-            let lasting: BTreeSet<usize> =
-                kept.iter().map(|at| graph.whole(*at).situation.machines[m].state).collect();
-            let lasting: BTreeSet<usize> = lasting.union(untouched).copied().collect();
+            let passed = graph.passed();
+            let state = |at: usize| graph.whole(at).situation.machines[m].state;
+            let lasting = (0..passed.len()).filter(|at| passed[*at].is_none()).map(state);
+            let lasting: BTreeSet<usize> = lasting.chain(untouched.iter().copied()).collect();
             if lasting.len() < self.states[m].len() {
+                let gone = (0..passed.len()).filter(|at| !lasting.contains(&state(*at)));
+                self.ticks += gone.filter_map(|at| passed[at]).max().unwrap_or(0);
                 self.states[m] = lasting;
-                self.ticks += ticks;
                 return Ok(true);
             }
         }
@@ -170,16 +179,31 @@ impl<'a> Calm<'a> {
                 far::machine_of(node).into_iter().for_each(|of| *read.entry(of).or_default() += 1);
             };
             self.base.machines[m].states.iter().for_each(|state| far::each_read(state, &mut look));
-            let most = read
-                .into_iter()
-                .filter(|(of, _)| picture.contains(of))
-                .max_by_key(|(of, times)| (*times, usize::MAX - of));
+            read.retain(|of, _| picture.contains(of));
+            if self.close {
+                return read.into_keys().collect();
+            }
+            let most = read.into_iter().max_by_key(|(of, times)| (*times, usize::MAX - of));
             most.map(|(of, _)| of).into_iter().collect::<Near>()
         };
         let mut groups: Vec<(Near, Near)> = others.into_iter().map(|m| ([m].into(), beside(m))).collect();
         groups.insert(0, (picture, Near::new()));
         groups.retain(|(group, _)| !group.is_empty());
         self.graph(&near, &groups, true, work)
+    }
+
+    /// The rules of these machines in silence, everything else left free, and the buttons that what is left free may press.
+    fn in_silence(&self, near: &Near) -> Result<Option<(Model, u64)>, Enough> {
+        let (small, _) = silence::silent(&self.base, &self.states, (self.quiet, self.real()));
+        let far: Near = (0..small.machines.len()).filter(|m| !near.contains(m)).collect();
+        let mut free = silence::pressed_by(&small, far.into_iter());
+        let real = self.real();
+        let Some(small) = far::left_free_alone(&small, near, &self.hidden) else { return Ok(None) };
+        free |= (real..small.buttons.len()).fold(0, |mask, b| mask | 1 << b);
+        let (mut small, _) = reduce::reduced(&small, &self.watch);
+        live::rest(&mut small, &self.watch);
+        let model = Model::as_is(small, (self.unfelt.clone(), BTreeSet::new(), real), &self.watch)?;
+        Ok(Some((model, free)))
     }
 
     /// What silence comes to for these machines, from the untouched beginning where that is wanted, and from all that the groups can
@@ -191,15 +215,7 @@ impl<'a> Calm<'a> {
         untouched: bool,
         work: &mut Work,
     ) -> Result<Option<Arc<Graph>>, Enough> {
-        let (small, _) = silence::silent(&self.base, &self.states, (self.quiet, self.real()));
-        let far: Near = (0..small.machines.len()).filter(|m| !near.contains(m)).collect();
-        let mut free = silence::pressed_by(&small, far.into_iter());
-        let real = self.real();
-        let Some(small) = far::left_free_alone(&small, near) else { return Ok(None) };
-        free |= (real..small.buttons.len()).fold(0, |mask, b| mask | 1 << b);
-        let (mut small, _) = reduce::reduced(&small, &self.watch);
-        live::rest(&mut small, &self.watch);
-        let model = Model::as_is(small, (self.unfelt.clone(), BTreeSet::new(), real), &self.watch)?;
+        let Some((model, free)) = self.in_silence(near)? else { return Ok(None) };
         let asked = Asked::of(self, &model, (groups, untouched, free));
         if let Some((graph, cost)) = work.known.silence(&asked)
             && work.charge(cost)
@@ -258,8 +274,8 @@ impl<'a> Calm<'a> {
         (silent, asked): (&Model, &Asked),
         work: &mut Work,
     ) -> Result<Option<Vec<Part>>, Enough> {
-        let Some(small) = far::left_free_alone(&self.coarse, group) else { return Ok(None) };
-        let free = loosen::timers(&small);
+        let Some(small) = far::left_free_alone(&self.coarse, group, &self.hidden) else { return Ok(None) };
+        let free = if self.close { BTreeSet::new() } else { loosen::timers(&small) };
         let model = Model::as_is(small, (self.unfelt.clone(), free, self.real()), &self.watch)?;
         let starts = model.starts()?;
         let known = work.known.of(&model, &starts, true).map(|(_, cost)| cost);
@@ -301,17 +317,16 @@ impl<'a> Calm<'a> {
     }
 }
 
-/// Rules with what nobody can feel taken out, without light but that of [`steady_spots`], lengths and numbers loose except those that are counted; and the kept
-/// numbers that nobody can feel. `put_back`: see [`live`].
+/// Rules with what nobody can feel taken out, without light but what [`light::keep_own`] leaves, lengths and numbers loose except
+/// those that are counted; and the kept numbers that nobody can feel. `put_back`: see [`live`].
 fn based(form: &Form, watch: &Watch, put_back: bool) -> (Form, BTreeSet<Place>) {
     let mut base = form.clone();
-    let steady = steady_spots(form);
+    light::keep_own(&mut base, watch);
     loosen::lengths(&mut base);
     let (mut base, _) = reduce::reduced(&base, watch);
     for machine in &mut base.machines {
         machine.numbers.iter_mut().for_each(|number| number.shown_on = None);
         for state in &mut machine.states {
-            state.lights.retain(|light| steady.contains(&light.first));
             state.writes.clear();
         }
     }
@@ -322,52 +337,4 @@ fn based(form: &Form, watch: &Watch, put_back: bool) -> (Form, BTreeSet<Place>) 
         live::rest(&mut base, watch);
     }
     (base, unfelt)
-}
-
-/// Spots that one machine alone lights, by its state alone: at most once in a state, and always as bright.
-fn steady_spots(form: &Form) -> BTreeSet<usize> {
-    let mut by: BTreeMap<usize, BTreeSet<usize>> = BTreeMap::new();
-    let mut unsteady = BTreeSet::new();
-    for (m, machine) in form.machines.iter().enumerate() {
-        for state in &machine.states {
-            let mut once = BTreeSet::new();
-            for light in &state.lights {
-                by.entry(light.first).or_default().insert(m);
-                let plain = light.count == 1 && light.index.is_none() && !light.each && light.when.is_none();
-                let bright = matches!(light.level.node, Node::Const { v: 1.. });
-                if !(plain && bright && once.insert(light.first)) {
-                    unsteady.extend(light.first..light.first.saturating_add(light.count as usize));
-                }
-            }
-        }
-    }
-    by.retain(|spot, machines| machines.len() == 1 && !unsteady.contains(spot));
-    by.into_keys().collect()
-}
-
-/// The most ticks until what is asked for must have come; none where sets do not show that it must.
-pub(crate) fn bound(form: &Form, question: &Question, work: &mut Work) -> Result<Option<u64>, Enough> {
-    let (quiet, sees) = match question {
-        Question::Home(quiet) => (*quiet, Vec::new()),
-        Question::Alone(button) => (Who::Nobody, Turn::sees(form, *button)),
-        _ => (Who::Nobody, Vec::new()),
-    };
-    let mut calm = Calm::new(form, quiet, sees);
-    calm.settle(work)?;
-    let Some(graph) = calm.whole_graph(work)? else { return Ok(None) };
-    let ticks = match question {
-        Question::Home(_) => {
-            let seen = untouched::seen(form, quiet);
-            graph.leaves_for_good(&|whole| {
-                let situation = calm.with_idle(&whole.situation);
-                !seen.contains(&situation.machines.iter().map(|being| being.state).collect::<Vec<usize>>())
-            })
-        }
-        Question::Alone(button) => {
-            let turn = Turn { calm: &calm, button: *button };
-            graph.meets(&|situation| turn.is(situation))
-        }
-        _ => graph.changes(),
-    };
-    Ok(ticks.map(|ticks| ticks + calm.ticks))
 }
