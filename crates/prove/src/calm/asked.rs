@@ -33,6 +33,8 @@ pub(crate) struct Asked {
     pub(super) live: Vec<Vec<BTreeSet<Own>>>,
     /// Whether it begins with an untouched play.
     untouched: bool,
+    /// Whether what can be is found with every clock.
+    close: bool,
 }
 
 impl Asked {
@@ -57,6 +59,7 @@ impl Asked {
             groups: groups.to_vec(),
             live: live.collect(),
             untouched,
+            close: calm.close,
         }
     }
 }

@@ -9,6 +9,10 @@ use crate::sets::Sets;
 use crate::work::{Enough, Work};
 use rules::form::{Expr, Form};
 use rules::step::Situation;
+use std::collections::BTreeMap;
+
+/// Plays that are tried to come to the same states.
+const TRIES: u32 = 3;
 
 /// The most ticks until what is asked for must have come; none where sets do not show that it must. At first long timers may stand
 /// anywhere and machines are found beside one other; where that is not enough, everything that can be is found with every clock.
@@ -58,20 +62,20 @@ fn turn(form: &Form, button: usize, close: bool, work: &mut Work) -> Result<Opti
 
 impl Calm<'_> {
     /// The most ticks until all machines are for good in states in which they have been seen together in untouched play. Where
-    /// plays by the referee's own picks do not show enough of these, plays are made along the ways that sets show.
+    /// everything is looked at closely, and plays by the referee's own picks do not show enough of these, more are played.
     fn home(&self, work: &mut Work) -> Result<Option<u64>, Enough> {
         let Some(graph) = self.whole_graph(work)? else { return Ok(None) };
-        let mut seen = untouched::seen(self.form, self.quiet);
-        for more in [false, true] {
-            if more && !self.show(&mut seen, work)? {
-                break;
-            }
-            let ticks = graph.leaves_for_good(&|whole| !seen.contains(&self.together(&whole.situation)));
-            if ticks.is_some() {
-                return Ok(ticks);
-            }
+        let mut seen = untouched::seen(self.form, self.quiet, untouched::SOME);
+        let left = |seen: &untouched::Seen| {
+            graph.leaves_for_good(&|whole| !seen.contains(&self.together(&whole.situation)))
+        };
+        let ticks = left(&seen);
+        if ticks.is_some() || !self.close {
+            return Ok(ticks);
         }
-        Ok(None)
+        self.show(&mut seen, work)?;
+        seen.extend(untouched::seen(self.form, self.quiet, untouched::MORE));
+        Ok(left(&seen))
     }
 
     /// The states that all machines are in.
@@ -79,20 +83,26 @@ impl Calm<'_> {
         self.with_idle(situation).machines.iter().map(|being| being.state).collect()
     }
 
-    /// Adds the states of untouched plays that lead where sets say that untouched play can be; whether there were any.
-    fn show(&self, seen: &mut untouched::Seen, work: &mut Work) -> Result<bool, Enough> {
-        let before = seen.len();
-        let Some((model, free)) = self.in_silence(&self.busy)? else { return Ok(false) };
+    /// Adds the states of untouched plays that lead where sets say that untouched play can be.
+    fn show(&self, seen: &mut untouched::Seen, work: &mut Work) -> Result<(), Enough> {
+        let Some((model, free)) = self.in_silence(&self.busy)? else { return Ok(()) };
         let starts = model.starts()?;
         let mut sets = Sets::new(&model, &self.watch, Who::Free(free))?;
         sets.begin(&starts, work)?;
         sets.run(work)?;
+        let mut tried: BTreeMap<Vec<usize>, u32> = BTreeMap::new();
         for at in 0..u32::try_from(sets.nodes.len()).unwrap_or(u32::MAX) {
-            if !seen.contains(&self.together(&sets.whole(at).situation)) {
+            let states = self.together(&sets.whole(at).situation);
+            if seen.contains(&states) {
+                continue;
+            }
+            let times = tried.entry(states).or_default();
+            *times += 1;
+            if *times <= TRIES {
                 work.steps(untouched::play_to(self.form, self.quiet, (&sets, &starts, at), seen))?;
             }
         }
-        Ok(seen.len() > before)
+        Ok(())
     }
 
     /// The most ticks until a pose or a spot changes: of one machine whatever others do, or else of all.

@@ -62,7 +62,7 @@ impl Turn<'_> {
         let with = Input { pressed: without.held.clone(), ..without.clone() };
         let (with, without) = (step(base, &before, &with).situation, step(base, &before, &without).situation);
         let (with, without) = (with.machines[self.by].state, without.machines[self.by].state);
-        with != without && with != before.machines[self.by].state
+        self.calm.busy.contains(&self.by) && with != without && with != before.machines[self.by].state
     }
 }
 

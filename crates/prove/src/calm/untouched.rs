@@ -13,20 +13,22 @@ use std::collections::BTreeSet;
 pub(super) type Seen = BTreeSet<Vec<usize>>;
 
 /// Ticks of play that are looked at for the states that machines are in together when nobody touches anything.
-const PLAYED: u32 = 200_000;
+pub(super) const SOME: u32 = 200_000;
+/// The same where these are not enough.
+pub(super) const MORE: u32 = 2_000_000;
 /// Of these, ticks before a button is stuck.
 const BEFORE_STUCK: u32 = 4_001;
 
 /// The states that machines are in together in plays that nobody touches, or, with a stuck button, in what follows on such plays:
 /// not all of them perhaps, but each one was seen in a play of the referee.
-pub(super) fn seen(form: &Form, quiet: Who) -> Seen {
+pub(super) fn seen(form: &Form, quiet: Who, ticks: u32) -> Seen {
     let mut seen = BTreeSet::new();
     let nobody = Input::default();
     let held = (0..form.buttons.len()).map(|b| quiet == Who::Holding(b)).collect();
     let stuck = Input { held, ..Input::default() };
     let mut untouched = begin_from(form, &Start::default(), &[]).situation;
     let mut situation = untouched.clone();
-    for tick in 0..PLAYED {
+    for tick in 0..ticks {
         if quiet != Who::Nobody && tick % BEFORE_STUCK == 0 {
             for _ in 0..tick / 11 % BEFORE_STUCK {
                 untouched = step_on(form, untouched, &nobody).situation;
