@@ -260,10 +260,10 @@ pub(crate) fn search_model(
     let starts = model.starts()?;
     let of_situations = known::of_situations(watch);
     if of_situations
-        && let Some((hulls, cost)) = work.known.of(model, &starts)
+        && let Some((hulls, cost)) = work.known.of(model, &starts, false)
         && Known::holds(hulls, watch, model)
+        && work.charge(cost)
     {
-        work.charge(cost)?;
         return Ok(None);
     }
     let before = work.so_far();

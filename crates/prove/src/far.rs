@@ -16,7 +16,7 @@
 use crate::answer::Trace;
 use crate::live;
 use crate::model::{Model, action_lists, deciding};
-use crate::reduce::bounds;
+use crate::reduce::{Place, bounds};
 use crate::watch::{Watch, shows};
 use rules::form::{Action, Expr, Form, Machine, Node, State, Transition, Trigger, Two, each_node};
 use std::collections::BTreeSet;
@@ -193,7 +193,8 @@ pub(crate) fn heard(machine: &Machine) -> impl Iterator<Item = usize> {
 /// The form in which only these machines act, and for each free button the machines it stands for; none where it cannot be
 /// said that way. Positions stay as they are.
 pub(crate) fn left_free(form: &Form, watch: &Watch, near: &Near) -> Option<(Form, Vec<Near>)> {
-    let (free, mut small) = blanked(form, near)?;
+    let hidden = BTreeSet::new();
+    let (free, mut small) = blanked(form, near, &hidden)?;
     if !looks_at_light(watch) && !matches!(watch, Watch::Answered { .. }) {
         for state in small.machines.iter_mut().flat_map(|machine| &mut machine.states) {
             state.lights.clear();
@@ -210,19 +211,22 @@ pub(crate) fn left_free(form: &Form, watch: &Watch, near: &Near) -> Option<(Form
 }
 
 /// The same with every message, number and timer of these machines as it is, so that what they can come to can be put beside
-/// what others can.
-pub(crate) fn left_free_alone(form: &Form, near: &Near) -> Option<Form> {
-    let (free, mut small) = blanked(form, near)?;
+/// what others can. Hidden numbers are left free like everything far: nothing is stored in them.
+pub(crate) fn left_free_alone(form: &Form, near: &Near, hidden: &BTreeSet<Place>) -> Option<Form> {
+    let (free, mut small) = blanked(form, near, hidden)?;
     free.with_buttons(&mut small)?;
     Some(small)
 }
 
 /// The form in which the others do nothing, and what is read of them.
-fn blanked<'a>(form: &'a Form, near: &'a Near) -> Option<(Free<'a>, Form)> {
-    let mut free = Free { form, near, atoms: Vec::new(), site: form.pick_sites };
+fn blanked<'a>(form: &'a Form, near: &'a Near, hidden: &'a BTreeSet<Place>) -> Option<(Free<'a>, Form)> {
+    let mut free = Free { form, near, hidden, atoms: Vec::new(), site: form.pick_sites };
     let mut small = form.clone();
     for (m, machine) in small.machines.iter_mut().enumerate() {
         if near.contains(&m) {
+            let stored = |action: &Action| !matches!(action, Action::Set { number, .. } if hidden.contains(&(m, *number)));
+            let lists = machine.states.iter_mut().flat_map(action_lists);
+            lists.for_each(|list| list.retain(stored));
             free.keep(machine)?;
         } else {
             blank(machine);
@@ -269,6 +273,7 @@ enum Atom {
 struct Free<'a> {
     form: &'a Form,
     near: &'a Near,
+    hidden: &'a BTreeSet<Place>,
     atoms: Vec<Atom>,
     site: u32,
 }
@@ -347,7 +352,10 @@ impl Free<'_> {
     }
 
     fn is_far_node(&self, node: &Node) -> bool {
-        matches!(node, Node::Held { .. }) || machine_of(node).is_some_and(|m| !self.near.contains(&m))
+        let hidden = matches!(node, Node::Number { m, i } if self.hidden.contains(&(*m, *i)));
+        hidden
+            || matches!(node, Node::Held { .. })
+            || machine_of(node).is_some_and(|m| !self.near.contains(&m))
     }
 
     fn is_far(&self, expr: &Expr) -> bool {
@@ -361,7 +369,7 @@ impl Free<'_> {
         let mut only = true;
         each_node(expr, &mut |node| {
             only &= !matches!(node, Node::Pressed { .. })
-                && machine_of(node).is_none_or(|m| !self.near.contains(&m));
+                && (machine_of(node).is_none() || self.is_far_node(node));
         });
         only
     }

@@ -1,5 +1,6 @@
 //! What was looked through for one claim serves others of the same rules.
 
+use crate::calm::{Asked, Graph};
 use crate::model::Model;
 use crate::pack::{Packed, Whole};
 use crate::sets::Sets;
@@ -9,11 +10,14 @@ use crate::zone::Zone;
 use rules::form::{Form, Node, each_node};
 use rules::step::{Situation, Start};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// Everything that some rules can come to, found once: given from claim to claim, it makes answers quicker and changes none.
 #[derive(Default)]
 pub struct Known {
     all: Vec<Explored>,
+    /// What silence comes to.
+    silent: Vec<(Asked, Arc<Graph>, Cost)>,
 }
 
 /// One set for each situation without its timers' ticks: all sets found for it lie in this one.
@@ -24,6 +28,8 @@ struct Explored {
     form: Form,
     free: std::collections::BTreeSet<(usize, usize)>,
     starts: Vec<Start>,
+    /// Whether sets of the same situation were put together while it was looked through.
+    hulled: bool,
     hulls: Hulls,
     cost: Cost,
 }
@@ -38,9 +44,11 @@ pub(crate) fn of_situations(watch: &Watch) -> bool {
 }
 
 impl Known {
-    /// All that a model can come to, and what it cost to find out; none where it has not been looked through.
-    pub(crate) fn of(&self, model: &Model, starts: &[Start]) -> Option<(&Hulls, Cost)> {
-        let same = |one: &&Explored| one.form == model.form && one.free == model.free && one.starts == starts;
+    /// All that a model can come to, and what it cost to find out; none where it has not been looked through that way.
+    pub(crate) fn of(&self, model: &Model, starts: &[Start], hulled: bool) -> Option<(&Hulls, Cost)> {
+        let same = |one: &&Explored| {
+            one.hulled == hulled && one.form == model.form && one.free == model.free && one.starts == starts
+        };
         self.all.iter().find(same).map(|one| (&one.hulls, one.cost))
     }
 
@@ -55,9 +63,21 @@ impl Known {
             form: sets.model.form.clone(),
             free: sets.model.free.clone(),
             starts: starts.to_vec(),
-            hulls: hulls.into_iter().map(|(key, zone)| (sets.unpacked(&key), zone)).collect(),
+            hulled: sets.hulled,
+            hulls: hulls.into_iter().map(|(key, zone)| (sets.packer.unpack(&key), zone)).collect(),
             cost,
         });
+    }
+
+    /// What silence comes to where it has been worked out for the same question, and what that cost.
+    pub(crate) fn silence(&self, asked: &Asked) -> Option<(Arc<Graph>, Cost)> {
+        let found = self.silent.iter().find(|(of, _, _)| of == asked);
+        found.map(|(_, graph, cost)| (Arc::clone(graph), *cost))
+    }
+
+    /// Keeps what silence comes to.
+    pub(crate) fn keep_silence(&mut self, asked: Asked, graph: &Arc<Graph>, cost: Cost) {
+        self.silent.push((asked, Arc::clone(graph), cost));
     }
 
     /// Whether a claim that can be read off situations holds in all of these.

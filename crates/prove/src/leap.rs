@@ -21,6 +21,8 @@ pub(crate) enum Whose {
 pub(crate) struct Leap<'s> {
     pub(crate) whole: &'s Whole,
     pub(crate) clocks: &'s [Whose],
+    /// The part's place among all of the zone.
+    pub(crate) nth: usize,
     pub(crate) part: &'s Zone,
     pub(crate) out: &'s [bool],
     /// Free timers that run out.
@@ -57,6 +59,16 @@ impl Leap<'_> {
         };
         clocks(after, free).into_iter().map(of).collect()
     }
+}
+
+/// What a set stands for, one situation for all points in which the same timers run out next; and whether none does.
+pub(crate) fn moments(whole: &Whole, zone: &Zone, free: &BTreeSet<(usize, usize)>) -> Vec<(Situation, bool)> {
+    let clocks = clocks(whole, free);
+    let of = |(part, out): &(Zone, Vec<bool>)| {
+        let leap = Leap { whole, clocks: &clocks, nth: 0, part, out, freely: Vec::new() };
+        (leap.stand_in(), !out.contains(&true))
+    };
+    parts(zone, clocks.len()).iter().map(of).collect()
 }
 
 /// A zone cut by which of its timers run out in the next tick.

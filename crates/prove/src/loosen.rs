@@ -151,6 +151,30 @@ pub(crate) fn timers(form: &Form) -> BTreeSet<Place> {
     long
 }
 
+/// Values that are few.
+const FEW: u32 = 8;
+
+/// Numbers that a condition asks more of than how they compare with constants, so that no stretches stand for them; not those that
+/// are told apart, that more than conditions depend on, or that have so few values that they are no trouble.
+pub(crate) fn unruly(form: &Form, watch: &Watch) -> BTreeSet<Place> {
+    let conditions = || {
+        let states = form.machines.iter().flat_map(|machine| &machine.states);
+        states.flat_map(|state| &state.transitions).filter_map(|way| way.condition.as_ref())
+    };
+    let asked =
+        |place: &Place| conditions().any(|expr| compared(expr, *place, &mut BTreeSet::new()).is_none());
+    let free = |(m, i): &Place| {
+        let machine = &form.machines[*m];
+        let turn = matches!(machine.ties, Some(Ties::Alternately { turn }) if turn == *i);
+        let told = watch.exprs().into_iter().any(|expr| reads(expr, (*m, *i)));
+        let draws = machine.states.iter().flat_map(actions).filter_map(worked_out);
+        let bags = draws.filter(|expr| matches!(expr.node, Node::Draw { .. })).count();
+        let number = &machine.numbers[*i];
+        number.min.abs_diff(number.max) >= FEW && !number.kept && !turn && !told && bags == 0
+    };
+    places(form).into_iter().filter(|place| free(place) && asked(place)).collect()
+}
+
 fn places(form: &Form) -> Vec<Place> {
     let of = |(m, machine): (usize, &rules::form::Machine)| {
         (0..machine.numbers.len()).map(move |i| (m, i)).collect::<Vec<_>>()

@@ -13,6 +13,8 @@
 //!   nothing: all that follows on it follows on the other. (Inclusion: C. Daws and S. Tripakis, "Model checking of real-time
 //!   reachability properties using abstractions", 1998; from memory.) Zones are finite in number, since all timers are
 //!   bounded and count down, so that the search ends without widening.
+//! - *Hulls.* Where only situations are asked for and no play against anything, sets of the same situation are put together into
+//!   the least zone that holds them, so that there are few. That is more than there is, never less. (Convex hulls: the same paper.)
 //! - *Fewest presses.* Nodes are gone on from in the order of presses on the way to them; where changes are counted, those
 //!   with more of them first.
 //! - *More counted covers less.* The more changes have been counted and the more time is left to count in, the more can follow
@@ -23,10 +25,10 @@
 use crate::leap::{Ends, FAR, Leap, Whose, clocks, parts, stand_in, started};
 use crate::model::{Model, Who};
 use crate::pack::{Packed, Packer, QuickMap, Timers, Whole};
-use crate::watch::{Clocked, Seen, Watch, lamps_change, poses_change};
+use crate::watch::{Clocked, Seen, Watch, poses_change};
 use crate::work::{Enough, Work};
 use crate::zone::Zone;
-use rules::step::{Clock, Input, Outcome, Pick, Situation, Start, begin_from, step};
+use rules::step::{Clock, Input, Outcome, Pick, Start, begin_from, step};
 use std::collections::{BTreeMap, VecDeque};
 
 /// From so many changes on, all are gone on from alike.
@@ -64,16 +66,30 @@ pub(crate) struct Sets<'a> {
     pub(crate) model: &'a Model,
     pub(crate) watch: &'a Watch,
     pub(crate) who: Who,
-    packer: Packer,
+    pub(crate) packer: Packer,
     pub(crate) nodes: Vec<Node>,
     index: QuickMap<Packed, Vec<u32>>,
     waiting: BTreeMap<u32, VecDeque<u32>>,
-    /// Every step, where wanted: from, to, whether a pose or a lamp changed.
-    pub(crate) edges: Option<Vec<(u32, u32, bool)>>,
+    /// Every step, where wanted.
+    pub(crate) edges: Option<Vec<Edge>>,
     /// Nodes before this one keep their places.
     pub(crate) floor: u32,
     /// Whether what is put in now covers nothing.
     apart: bool,
+    /// Whether sets of the same situation are put together.
+    pub(crate) hulled: bool,
+}
+
+/// A step.
+pub(crate) struct Edge {
+    pub(crate) from: u32,
+    pub(crate) to: u32,
+    /// Out of which of its [`crate::leap::moments`].
+    pub(crate) moment: usize,
+    /// Whether a pose or a spot changed.
+    pub(crate) changes: bool,
+    /// Clocks that began.
+    pub(crate) new: Box<[Whose]>,
 }
 
 /// Where a claim failed.
@@ -100,11 +116,8 @@ impl<'a> Sets<'a> {
             edges: None,
             floor: 0,
             apart: false,
+            hulled: false,
         })
-    }
-
-    pub(crate) fn unpacked(&self, key: &Packed) -> Whole {
-        self.packer.unpack(key)
     }
 
     pub(crate) fn whole(&self, at: u32) -> Whole {
@@ -186,11 +199,14 @@ impl<'a> Sets<'a> {
         if let Some(at) = known.iter().find(|at| covers(&self.nodes[**at as usize])) {
             return Ok(*at);
         }
+        let there = known.iter().filter(|_| self.hulled).map(|at| &self.nodes[*at as usize].zone);
+        let zone = there.fold(zone, |all, zone| all.hull(zone));
         let at = u32::try_from(self.nodes.len()).map_err(|_| Enough::Sets)?;
         for old in known.iter().filter(|old| **old >= self.floor && !self.apart) {
             let node = &mut self.nodes[*old as usize];
             // Those already gone on from have at most as many presses, and stay for the way to what follows on them.
-            if node.presses >= presses && node.counted <= counted && node.zone.within(&zone) {
+            let fewer = node.presses >= presses || self.hulled;
+            if fewer && node.counted <= counted && node.zone.within(&zone) {
                 node.covered = Some(at);
             }
         }
@@ -278,16 +294,6 @@ impl<'a> Sets<'a> {
         }
     }
 
-    /// What a node stands for, one situation for all points in which the same timers run out next.
-    pub(crate) fn moments(&self, at: u32) -> Vec<Situation> {
-        let whole = self.whole(at);
-        let clocks = clocks(&whole, &self.model.free);
-        let of = |(part, out): &(Zone, Vec<bool>)| {
-            Leap { whole: &whole, clocks: &clocks, part, out, freely: Vec::new() }.stand_in()
-        };
-        parts(&self.nodes[at as usize].zone, clocks.len()).iter().map(of).collect()
-    }
-
     /// All ticks that can come next, once enough time has passed; the label of one in which the claim fails.
     fn expand(&mut self, at: u32, work: &mut Work) -> Result<Option<Label>, Enough> {
         let whole = self.whole(at);
@@ -297,12 +303,12 @@ impl<'a> Sets<'a> {
             matches!(whole.situation.machines[place.0].timers[place.1], Clock::Running(_))
         };
         let free: Vec<(usize, usize)> = self.model.free.iter().filter(running).copied().collect();
-        for (part, out) in parts {
+        for (nth, (part, out)) in parts.into_iter().enumerate() {
             for way in 0..1_u64 << free.len().min(20) {
                 let runs_out =
                     |(nth, place): (usize, &(usize, usize))| (way >> nth & 1 == 1).then_some(*place);
                 let freely = free.iter().enumerate().filter_map(runs_out).collect();
-                let leap = Leap { whole: &whole, clocks: &clocks, part: &part, out: &out, freely };
+                let leap = Leap { whole: &whole, clocks: &clocks, nth, part: &part, out: &out, freely };
                 if let Some(fail) = self.leap(at, &leap, work)? {
                     return Ok(Some(fail));
                 }
@@ -342,11 +348,14 @@ impl<'a> Sets<'a> {
                 let after = stand_in(&situation, held.clone(), mode, clocked, goes_on);
                 let new = started(&situation, &ends, clocked, &model.free);
                 let zone = leap.part.after_tick(&leap.plan(&after, &model.free, &new));
+                let began = new.iter().map(|(whose, ..)| *whose).collect();
                 let label = Label { new, ..label.clone() };
                 let to = self.meet(&after, zone, Ok(at), (label, presses + pressed), work)?;
                 if let Some(edges) = &mut self.edges {
-                    let changes = poses_change(&model.form, None, &seen) || lamps_change(&model.form, &seen);
-                    edges.push((at, to, changes));
+                    let spots = |situation| model.picture(situation).spots;
+                    let changes =
+                        poses_change(&model.form, None, &seen) || spots(&before) != spots(&situation);
+                    edges.push(Edge { from: at, to, moment: leap.nth, changes, new: began });
                 }
             }
             Ok(())

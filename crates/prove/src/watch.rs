@@ -269,18 +269,6 @@ pub(crate) fn poses_change(form: &Form, figure: Option<usize>, seen: &Seen) -> b
     (0..form.machines.len()).any(|m| pose(seen.before, m) != pose(seen.after, m))
 }
 
-/// Whether a lamp goes on, off, or to another brightness after a tick, in a form whose states light each spot once and always alike.
-pub(crate) fn lamps_change(form: &Form, seen: &Seen) -> bool {
-    let lit = |situation: &Situation, m: usize| -> Vec<(usize, &Expr)> {
-        let state = &form.machines[m].states[situation.machines[m].state];
-        let mut lit: Vec<(usize, &Expr)> =
-            state.lights.iter().map(|light| (light.first, &light.level)).collect();
-        lit.sort_unstable_by_key(|(spot, _)| *spot);
-        lit
-    };
-    (0..form.machines.len()).any(|m| lit(seen.before, m) != lit(seen.after, m))
-}
-
 fn digits_overflow(model: &Model, after: &Situation) -> bool {
     let frame = model.picture(after);
     frame.digits.iter().zip(&model.form.digits).any(|(shown, digits)| {

@@ -109,13 +109,20 @@ impl Work<'_> {
         Cost { covered: Covered { sets, steps, ..Covered::default() }, bytes: self.bytes - before.bytes }
     }
 
-    /// Counts what is known already as if it had been found anew, so that the answer is the same.
-    pub(crate) fn charge(&mut self, cost: Cost) -> Result<(), Enough> {
-        self.covered.sets += cost.covered.sets;
-        if self.covered.sets > self.limits.sets {
-            return Err(Enough::Sets);
+    /// Counts what is known already as if it had been found anew, so that the answer is the same. Nothing is counted, and false
+    /// said, where a limit would have been met: then it is looked for anew, up to the same place as by whoever knows nothing.
+    pub(crate) fn charge(&mut self, cost: Cost) -> bool {
+        let covered = Covered {
+            sets: self.covered.sets + cost.covered.sets,
+            steps: self.covered.steps + cost.covered.steps,
+            ..self.covered
+        };
+        let bytes = self.bytes + cost.bytes;
+        let limits = &self.limits;
+        let fits = covered.sets <= limits.sets && covered.steps <= limits.steps && bytes <= limits.bytes;
+        if fits {
+            (self.covered, self.bytes) = (covered, bytes);
         }
-        self.steps(cost.covered.steps)?;
-        self.take(cost.bytes)
+        fits
     }
 }

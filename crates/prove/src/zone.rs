@@ -134,6 +134,11 @@ impl Zone {
         (1..self.size).map(|i| u64::from(self.at(i, 0).unsigned_abs())).min()
     }
 
+    /// The most ticks that a timer (from 0) has left.
+    pub(crate) fn most(&self, clock: usize) -> u64 {
+        u64::from(self.at(clock + 1, 0).unsigned_abs())
+    }
+
     /// Everything with the last timer at the same or less, but at least 1.
     pub(crate) fn last_or_less(mut self) -> Self {
         let last = self.size - 1;

@@ -7,35 +7,44 @@
 //!   ([`silence::lasting`]); the same is asked of a few machines together. What cannot happen any more is taken out of the
 //!   rules, which ends more states, and so on ([`silence`]).
 //! - *Silence.* From everything that can be and lasts, the rules go on by themselves. Each way through the graph of sets is
-//!   bounded by the most ticks that its sets last. What must come, comes when no circle, and no set in which nothing need ever
-//!   happen, avoids it; every play in silence goes along some way of the graph, so that it holds in each.
+//!   bounded by the most ticks that its sets last. What must come, comes when no circle that a play could go round for ever
+//!   ([`behind`]), and no set in which nothing need ever happen, avoids it; every play in silence goes along some way of the graph, so that it holds in each.
+//!
+//! What silence comes to is worked out once for all questions that it is the same for ([`Asked`]).
 //!
 //! Covering keeps that so: a step into a set that lies in another one goes on from there. (Liveness on graphs of zones: S.
 //! Tripakis, "Checking timed Büchi automata emptiness on simulation graphs", 2009; bounded response by progress through stages:
 //! Z. Manna, A. Pnueli, "Completing the temporal picture", 1991. Both from memory.) Nothing is ever refuted here.
 
-use crate::claims::Question;
 use crate::far::{self, Near};
 use crate::leap::FAR;
 use crate::live;
 use crate::loosen;
 use crate::model::{Model, Who};
-use crate::pack::{Packed, Packer, Timers};
+use crate::pack::{Packed, Packer, Timers, Whole};
 use crate::reduce::{self, Place};
 use crate::sets::Sets;
 use crate::silence::{self, States};
 use crate::watch::Watch;
 use crate::work::{Enough, Work};
+use crate::zone::Zone;
+pub(crate) use asked::Asked;
 use part::{Keeps, Part, blank};
+pub(crate) use question::bound;
 use rules::form::{Expr, Form, Node, each_node};
-use rules::step::{Input, Situation, Start, begin_from, step_on};
+use rules::step::Situation;
 use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
-use turn::Turn;
-use way::Graph;
+use std::sync::Arc;
+pub(crate) use way::Graph;
 
+mod asked;
+mod behind;
+mod light;
 mod part;
+mod question;
 mod turn;
+mod untouched;
 mod way;
 
 /// Machines that are asked together what lasts.
@@ -52,6 +61,10 @@ struct Calm<'a> {
     coarse: Form,
     stretches: BTreeMap<Place, Vec<i32>>,
     unfelt: BTreeSet<Place>,
+    /// Numbers that are left free.
+    hidden: BTreeSet<Place>,
+    /// Whether what can be is found with every clock, and machines with all that they read.
+    close: bool,
     /// The states that machines can be in for good.
     states: States,
     /// Ticks until then.
@@ -60,19 +73,18 @@ struct Calm<'a> {
     busy: Near,
 }
 
-/// What is looked for in a situation.
-type Look<'l> = &'l dyn Fn(&Situation) -> bool;
-
 impl<'a> Calm<'a> {
     /// `sees`: what has to be told apart besides.
-    fn new(form: &'a Form, quiet: Who, sees: Vec<Expr>) -> Self {
+    fn new(form: &'a Form, quiet: Who, sees: Vec<Expr>, close: bool) -> Self {
         let watch = Watch::Sees(sees);
         let states = silence::all_states(form);
         let (base, unfelt) = based(form, &watch, true);
         let (mut coarse, _) = based(form, &watch, false);
         let stretches = loosen::numbers_but(&mut coarse, &watch, &BTreeSet::new());
         live::rest(&mut coarse, &watch);
-        Self { form, quiet, watch, base, coarse, stretches, unfelt, states, ticks: 0, busy: Near::new() }
+        let hidden = loosen::unruly(&base, &watch);
+        let busy = Near::new();
+        Self { form, quiet, watch, base, coarse, stretches, unfelt, hidden, close, states, ticks: 0, busy }
     }
 
     /// Finds the states that last, machine by machine. In a play that nobody has touched, others come before, which count, too.
@@ -111,17 +123,16 @@ impl<'a> Calm<'a> {
             if near.len() > MOST_TOGETHER {
                 continue;
             }
-            let Some(graph) = self.graph(&near, &[(near.clone(), Near::new())], (false, &|_| false), work)?
-            else {
-                continue;
-            };
-            let (kept, ticks) = graph.recurrent();
-            let lasting: BTreeSet<usize> =
-                kept.iter().map(|at| graph.wholes[*at].situation.machines[m].state).collect();
-            let lasting: BTreeSet<usize> = lasting.union(untouched).copied().collect();
+            let groups = [(near.clone(), Near::new())];
+            let Some(graph) = self.graph(&near, &groups, false, work)? else { continue };
+            let passed = graph.passed();
+            let state = |at: usize| graph.whole(at).situation.machines[m].state;
+            let lasting = (0..passed.len()).filter(|at| passed[*at].is_none()).map(state);
+            let lasting: BTreeSet<usize> = lasting.chain(untouched.iter().copied()).collect();
             if lasting.len() < self.states[m].len() {
+                let gone = (0..passed.len()).filter(|at| !lasting.contains(&state(*at)));
+                self.ticks += gone.filter_map(|at| passed[at]).max().unwrap_or(0);
                 self.states[m] = lasting;
-                self.ticks += ticks;
                 return Ok(true);
             }
         }
@@ -158,8 +169,8 @@ impl<'a> Calm<'a> {
         situation
     }
 
-    /// Everything that silence comes to, after what an untouched play is where that is wanted, all machines that still do something together.
-    fn whole_graph(&self, how: (bool, Look), work: &mut Work) -> Result<Option<Graph>, Enough> {
+    /// Everything that silence comes to, after what an untouched play is, all machines that still do something together.
+    fn whole_graph(&self, work: &mut Work) -> Result<Option<Arc<Graph>>, Enough> {
         let near = self.busy.clone();
         let makes = far::make_picture(self.form);
         let (picture, others): (Near, Near) = near.iter().copied().partition(|m| makes.contains(m));
@@ -169,35 +180,50 @@ impl<'a> Calm<'a> {
                 far::machine_of(node).into_iter().for_each(|of| *read.entry(of).or_default() += 1);
             };
             self.base.machines[m].states.iter().for_each(|state| far::each_read(state, &mut look));
-            let most = read
-                .into_iter()
-                .filter(|(of, _)| picture.contains(of))
-                .max_by_key(|(of, times)| (*times, usize::MAX - of));
+            read.retain(|of, _| picture.contains(of));
+            if self.close {
+                return read.into_keys().collect();
+            }
+            let most = read.into_iter().max_by_key(|(of, times)| (*times, usize::MAX - of));
             most.map(|(of, _)| of).into_iter().collect::<Near>()
         };
         let mut groups: Vec<(Near, Near)> = others.into_iter().map(|m| ([m].into(), beside(m))).collect();
         groups.insert(0, (picture, Near::new()));
         groups.retain(|(group, _)| !group.is_empty());
-        self.graph(&near, &groups, how, work)
+        self.graph(&near, &groups, true, work)
     }
 
-    /// What silence comes to for these machines, from the untouched beginning where that is wanted, and from all that the groups can be in side by side.
-    fn graph(
-        &self,
-        near: &Near,
-        groups: &[(Near, Near)],
-        (untouched, look): (bool, Look),
-        work: &mut Work,
-    ) -> Result<Option<Graph>, Enough> {
+    /// The rules of these machines in silence, everything else left free, and the buttons that what is left free may press.
+    fn in_silence(&self, near: &Near) -> Result<Option<(Model, u64)>, Enough> {
         let (small, _) = silence::silent(&self.base, &self.states, (self.quiet, self.real()));
         let far: Near = (0..small.machines.len()).filter(|m| !near.contains(m)).collect();
         let mut free = silence::pressed_by(&small, far.into_iter());
         let real = self.real();
-        let Some(small) = far::left_free_alone(&small, near) else { return Ok(None) };
+        let Some(small) = far::left_free_alone(&small, near, &self.hidden) else { return Ok(None) };
         free |= (real..small.buttons.len()).fold(0, |mask, b| mask | 1 << b);
         let (mut small, _) = reduce::reduced(&small, &self.watch);
         live::rest(&mut small, &self.watch);
         let model = Model::as_is(small, (self.unfelt.clone(), BTreeSet::new(), real), &self.watch)?;
+        Ok(Some((model, free)))
+    }
+
+    /// What silence comes to for these machines, from the untouched beginning where that is wanted, and from all that the groups can
+    /// be in side by side.
+    fn graph(
+        &self,
+        near: &Near,
+        groups: &[(Near, Near)],
+        untouched: bool,
+        work: &mut Work,
+    ) -> Result<Option<Arc<Graph>>, Enough> {
+        let Some((model, free)) = self.in_silence(near)? else { return Ok(None) };
+        let asked = Asked::of(self, &model, (groups, untouched, free));
+        if let Some((graph, cost)) = work.known.silence(&asked)
+            && work.charge(cost)
+        {
+            return Ok(Some(graph));
+        }
+        let before = work.so_far();
         let mut sets = Sets::new(&model, &self.watch, Who::Free(free))?;
         sets.edges = Some(Vec::new());
         if untouched {
@@ -205,12 +231,29 @@ impl<'a> Calm<'a> {
             sets.run(work)?;
             sets.floor = u32::try_from(sets.nodes.len()).unwrap_or(u32::MAX);
         }
+        let Some(seeds) = self.seeds(&model, &asked, work)? else { return Ok(None) };
+        for (whole, zone) in seeds {
+            sets.seed(&whole, zone, work)?;
+        }
+        sets.run(work)?;
+        let (graph, cost) = (Arc::new(Graph::of(sets)), work.since(before));
+        work.known.keep_silence(asked, &graph, cost);
+        Ok(Some(graph))
+    }
+
+    /// All that the groups can be in side by side.
+    fn seeds(
+        &self,
+        model: &Model,
+        asked: &Asked,
+        work: &mut Work,
+    ) -> Result<Option<Vec<(Whole, Zone)>>, Enough> {
         let senders: Vec<usize> = model.form.messages.iter().map(|message| message.sender).collect();
         // Where nothing is left that does anything, there is one situation, unless settings make several.
-        let mut parts = if self.form.settings.is_empty() { vec![blank(&model)] } else { Vec::new() };
-        for (nth, (group, shared)) in groups.iter().enumerate() {
+        let mut parts = if self.form.settings.is_empty() { vec![blank(model)] } else { Vec::new() };
+        for (nth, (group, shared)) in asked.groups.iter().enumerate() {
             let all: Near = group.union(shared).copied().collect();
-            let Some(reached) = self.reached(&all, &model, work)? else { return Ok(None) };
+            let Some(reached) = self.reached(&all, (model, asked), work)? else { return Ok(None) };
             let join = |part: &Part, other: &Part| part.beside(other, (group, shared), &senders);
             parts = match nth {
                 0 => reached,
@@ -220,47 +263,42 @@ impl<'a> Calm<'a> {
                     .collect(),
             };
         }
-        if parts.is_empty() {
-            return Ok(None);
-        }
-        for part in parts {
-            let (whole, zone) = part.in_order(&model);
-            sets.seed(&whole, zone, work)?;
-        }
-        sets.run(work)?;
-        Ok(Some(Graph::of(&sets, look)))
+        let seeds: Vec<(Whole, Zone)> = parts.into_iter().map(|part| part.in_order(model)).collect();
+        Ok((!seeds.is_empty()).then_some(seeds))
     }
 
     /// What these machines can be in, in states that last, with everything else left free: one set for each situation, without
     /// what nothing reads any more.
-    fn reached(&self, group: &Near, silent: &Model, work: &mut Work) -> Result<Option<Vec<Part>>, Enough> {
-        let Some(small) = far::left_free_alone(&self.coarse, group) else { return Ok(None) };
-        let free = loosen::timers(&small);
+    fn reached(
+        &self,
+        group: &Near,
+        (silent, asked): (&Model, &Asked),
+        work: &mut Work,
+    ) -> Result<Option<Vec<Part>>, Enough> {
+        let Some(small) = far::left_free_alone(&self.coarse, group, &self.hidden) else { return Ok(None) };
+        let free = if self.close { BTreeSet::new() } else { loosen::timers(&small) };
         let model = Model::as_is(small, (self.unfelt.clone(), free, self.real()), &self.watch)?;
         let starts = model.starts()?;
-        match work.known.of(&model, &starts) {
-            Some((_, cost)) => work.charge(cost)?,
-            None => {
-                let before = work.so_far();
-                let mut sets = Sets::new(&model, &self.watch, Who::Anybody)?;
-                sets.begin(&starts, work)?;
-                sets.run(work)?;
-                let cost = work.since(before);
-                work.known.keep(&sets, &starts, cost);
-            }
+        let known = work.known.of(&model, &starts, true).map(|(_, cost)| cost);
+        if !known.is_some_and(|cost| work.charge(cost)) {
+            let before = work.so_far();
+            let mut sets = Sets::new(&model, &self.watch, Who::Anybody)?;
+            sets.hulled = true;
+            sets.begin(&starts, work)?;
+            sets.run(work)?;
+            let cost = work.since(before);
+            work.known.keep(&sets, &starts, cost);
         }
         let keeps = Keeps {
             group,
-            live: (0..self.base.machines.len())
-                .map(|m| live::live_in(&silent.form, m, &self.watch))
-                .collect(),
+            live: &asked.live,
             stretches: &self.stretches,
             base: &self.base,
             template: blank(silent).whole,
         };
         let packer = Packer::new(silent, Timers::Alike(FAR), 1);
         let mut found: BTreeMap<Packed, Part> = BTreeMap::new();
-        for (whole, zone) in work.known.of(&model, &starts).into_iter().flat_map(|(hulls, _)| hulls) {
+        for (whole, zone) in work.known.of(&model, &starts, true).into_iter().flat_map(|(hulls, _)| hulls) {
             if group.iter().any(|m| !self.states[*m].contains(&whole.situation.machines[*m].state)) {
                 continue;
             }
@@ -280,17 +318,16 @@ impl<'a> Calm<'a> {
     }
 }
 
-/// Rules with what nobody can feel taken out, without light but that of [`steady_spots`], lengths and numbers loose except those that are counted; and the kept
-/// numbers that nobody can feel. `put_back`: see [`live`].
+/// Rules with what nobody can feel taken out, without light but what [`light::keep_own`] leaves, lengths and numbers loose except
+/// those that are counted; and the kept numbers that nobody can feel. `put_back`: see [`live`].
 fn based(form: &Form, watch: &Watch, put_back: bool) -> (Form, BTreeSet<Place>) {
     let mut base = form.clone();
-    let steady = steady_spots(form);
+    light::keep_own(&mut base, watch);
     loosen::lengths(&mut base);
     let (mut base, _) = reduce::reduced(&base, watch);
     for machine in &mut base.machines {
         machine.numbers.iter_mut().for_each(|number| number.shown_on = None);
         for state in &mut machine.states {
-            state.lights.retain(|light| steady.contains(&light.first));
             state.writes.clear();
         }
     }
@@ -301,84 +338,4 @@ fn based(form: &Form, watch: &Watch, put_back: bool) -> (Form, BTreeSet<Place>) 
         live::rest(&mut base, watch);
     }
     (base, unfelt)
-}
-
-/// Spots that one machine alone lights, by its state alone: at most once in a state, and always as bright.
-fn steady_spots(form: &Form) -> BTreeSet<usize> {
-    let mut by: BTreeMap<usize, BTreeSet<usize>> = BTreeMap::new();
-    let mut unsteady = BTreeSet::new();
-    for (m, machine) in form.machines.iter().enumerate() {
-        for state in &machine.states {
-            let mut once = BTreeSet::new();
-            for light in &state.lights {
-                by.entry(light.first).or_default().insert(m);
-                let plain = light.count == 1 && light.index.is_none() && !light.each && light.when.is_none();
-                let bright = matches!(light.level.node, Node::Const { v: 1.. });
-                if !(plain && bright && once.insert(light.first)) {
-                    unsteady.extend(light.first..light.first.saturating_add(light.count as usize));
-                }
-            }
-        }
-    }
-    by.retain(|spot, machines| machines.len() == 1 && !unsteady.contains(spot));
-    by.into_keys().collect()
-}
-
-/// Ticks of play that are looked at for the states that machines are in together when nobody touches anything.
-const PLAYED: u32 = 200_000;
-/// Of these, ticks before a button is stuck.
-const BEFORE_STUCK: u32 = 4_001;
-
-/// The states that machines are in together in plays that nobody touches, or, with a stuck button, in what follows on such plays:
-/// not all of them perhaps, but each one was seen in a play of the referee.
-fn seen_untouched(form: &Form, quiet: Who) -> BTreeSet<Vec<usize>> {
-    let mut seen = BTreeSet::new();
-    let nobody = Input::default();
-    let held = (0..form.buttons.len()).map(|b| quiet == Who::Holding(b)).collect();
-    let stuck = Input { held, ..Input::default() };
-    let mut untouched = begin_from(form, &Start::default(), &[]).situation;
-    let mut situation = untouched.clone();
-    for tick in 0..PLAYED {
-        if quiet != Who::Nobody && tick % BEFORE_STUCK == 0 {
-            for _ in 0..tick / 11 % BEFORE_STUCK {
-                untouched = step_on(form, untouched, &nobody).situation;
-            }
-            situation.clone_from(&untouched);
-        } else {
-            let states: Vec<usize> = situation.machines.iter().map(|being| being.state).collect();
-            seen.insert(states);
-        }
-        situation = step_on(form, situation, &stuck).situation;
-    }
-    seen
-}
-
-/// The most ticks until what is asked for must have come; none where sets do not show that it must.
-pub(crate) fn bound(form: &Form, question: &Question, work: &mut Work) -> Result<Option<u64>, Enough> {
-    let (quiet, sees) = match question {
-        Question::Home(quiet) => (*quiet, Vec::new()),
-        Question::Alone(button) => (Who::Nobody, Turn::sees(form, *button)),
-        _ => (Who::Nobody, Vec::new()),
-    };
-    let mut calm = Calm::new(form, quiet, sees);
-    calm.settle(work)?;
-    let turn = |situation: &Situation| match question {
-        Question::Alone(button) => Turn { calm: &calm, button: *button }.is(situation),
-        _ => false,
-    };
-    let Some(graph) = calm.whole_graph((matches!(question, Question::Home(_)), &turn), work)? else {
-        return Ok(None);
-    };
-    let ticks = match question {
-        Question::Home(_) => {
-            let seen = seen_untouched(form, quiet);
-            graph.leaves_for_good(&|whole| {
-                let situation = calm.with_idle(&whole.situation);
-                !seen.contains(&situation.machines.iter().map(|being| being.state).collect::<Vec<usize>>())
-            })
-        }
-        Question::Alone(_) => graph.meets(),
-        _ => graph.changes(),
-    };
-    Ok(ticks.map(|ticks| ticks + calm.ticks))
 }

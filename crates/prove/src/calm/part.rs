@@ -2,7 +2,7 @@
 
 use crate::far::Near;
 use crate::leap::{Whose, clocks};
-use crate::live;
+use crate::live::Own;
 use crate::model::Model;
 use crate::pack::Whole;
 use crate::reduce::Place;
@@ -25,7 +25,7 @@ pub(super) struct Keeps<'k> {
     /// The machines it is of.
     pub(super) group: &'k Near,
     /// By machine and state what may still be read.
-    pub(super) live: Vec<Vec<BTreeSet<live::Own>>>,
+    pub(super) live: &'k [Vec<BTreeSet<Own>>],
     /// Numbers that are stretches in the part, and values afterwards: the least value of each stretch.
     pub(super) stretches: &'k BTreeMap<Place, Vec<i32>>,
     /// The form with the values.

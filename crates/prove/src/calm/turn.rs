@@ -12,11 +12,18 @@ use rules::step::{Input, Situation, step};
 pub(super) struct Turn<'a> {
     pub(super) calm: &'a Calm<'a>,
     pub(super) button: usize,
+    /// The machine that a press would move.
+    pub(super) by: usize,
 }
 
 impl Turn<'_> {
+    /// The machines by which a turn could be one.
+    pub(super) fn hearers(form: &Form, button: usize) -> impl Iterator<Item = usize> {
+        form.machines.iter().enumerate().filter(move |(_, machine)| hears(machine, button)).map(|(m, _)| m)
+    }
+
     /// What is read where it is decided.
-    pub(super) fn sees(form: &Form, button: usize) -> Vec<Expr> {
+    pub(super) fn sees(form: &Form, button: usize, by: usize) -> Vec<Expr> {
         let mut all: Vec<Expr> = Vec::new();
         let mut look = |node: &Node| {
             let known = all.iter().any(|expr| expr.node == *node);
@@ -31,10 +38,8 @@ impl Turn<'_> {
         for (_, light) in lamp(form, button) {
             light.when.iter().chain([&light.level]).for_each(|expr| each_node(expr, &mut look));
         }
-        for machine in form.machines.iter().filter(|machine| hears(machine, button)) {
-            let ways = machine.states.iter().flat_map(|state| &state.transitions);
-            ways.filter_map(|way| way.condition.as_ref()).for_each(|expr| each_node(expr, &mut look));
-        }
+        let ways = form.machines[by].states.iter().flat_map(|state| &state.transitions);
+        ways.filter_map(|way| way.condition.as_ref()).for_each(|expr| each_node(expr, &mut look));
         all
     }
 
@@ -56,10 +61,8 @@ impl Turn<'_> {
         let without = Input { held, ..Input::default() };
         let with = Input { pressed: without.held.clone(), ..without.clone() };
         let (with, without) = (step(base, &before, &with).situation, step(base, &before, &without).situation);
-        self.calm.busy.iter().any(|m| {
-            let (with, without) = (with.machines[*m].state, without.machines[*m].state);
-            hears(&form.machines[*m], self.button) && with != without && with != before.machines[*m].state
-        })
+        let (with, without) = (with.machines[self.by].state, without.machines[self.by].state);
+        self.calm.busy.contains(&self.by) && with != without && with != before.machines[self.by].state
     }
 }
 
