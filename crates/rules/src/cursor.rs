@@ -74,6 +74,11 @@ impl<'a> Cursor<'a> {
         Self { file, tokens, at: 0, depth: 0, marks: Vec::new() }
     }
 
+    /// All of the line.
+    pub(crate) fn tokens(&self) -> &'a [Token] {
+        self.tokens
+    }
+
     /// Marks the next token.
     pub(crate) fn mark(&mut self, mark: Mark) {
         self.marks.push((self.here().start, mark));

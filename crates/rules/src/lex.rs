@@ -16,14 +16,21 @@ pub(crate) struct Token {
     pub(crate) span: Span,
 }
 
+/// What a line holds, up to a comment.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Line {
+    pub(crate) tokens: Vec<Token>,
+    /// The places of what means nothing here.
+    pub(crate) strange: Vec<Span>,
+}
+
 /// Longer signs first.
 const SIGNS: [&str; 19] =
     ["..", "==", "!=", "<=", ">=", ".", ",", "[", "]", "(", ")", "=", "<", ">", "+", "-", "*", "/", "%"];
 
-/// The tokens of the line that starts at byte `from`, up to a comment; or the places of characters that mean nothing here.
-pub(crate) fn line(text: &str, from: usize) -> Result<Vec<Token>, Vec<Span>> {
-    let mut tokens = Vec::new();
-    let mut strange = Vec::new();
+/// What the line that starts at byte `from` holds.
+pub(crate) fn line(text: &str, from: usize) -> Line {
+    let Line { mut tokens, mut strange } = Line::default();
     let mut rest = text;
     while let Some(first) = rest.chars().next() {
         if first == '#' {
@@ -41,7 +48,7 @@ pub(crate) fn line(text: &str, from: usize) -> Result<Vec<Token>, Vec<Span>> {
         };
         rest = rest.get(length..).unwrap_or_default();
     }
-    if strange.is_empty() { Ok(tokens) } else { Err(strange) }
+    Line { tokens, strange }
 }
 
 fn token(rest: &str, first: char) -> Option<(Kind, usize)> {
@@ -78,7 +85,7 @@ mod tests {
 
     fn shown(text: &str) -> Vec<String> {
         line(text, 0)
-            .unwrap()
+            .tokens
             .into_iter()
             .map(|token| match token.kind {
                 Kind::Word(word) => word,
@@ -94,6 +101,6 @@ mod tests {
         assert_eq!(shown("arm-up - arm"), ["arm-up", "<->", "arm"]);
         assert_eq!(shown("arm -up"), ["arm", "<->", "up"]);
         assert_eq!(shown("250ms<=x"), ["250", "ms", "<<=>", "x"]);
-        assert_eq!(line("a ? b", 10), Err(vec![Span { start: 12, end: 13 }]));
+        assert_eq!(line("a ? b", 10).strange, [Span { start: 12, end: 13 }]);
     }
 }

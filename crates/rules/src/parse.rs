@@ -3,8 +3,8 @@
 use crate::codes;
 use crate::cursor::{Broken, Cursor, Mark};
 use crate::expression::{any, sum};
-use crate::lex::{self, Kind, Token};
-use crate::parse_machine::{event, machine_statement};
+use crate::lex::{self, Kind, Line, Token};
+use crate::parse_machine::{event, machine_statement, unknown_statement};
 use crate::syntax::{
     Cause, ClaimTree, ClaimedTree, ConstantTree, Ex, LeadsTree, MachineTree, Name, SettingTree, Span, Tree,
 };
@@ -50,18 +50,7 @@ pub(crate) fn marked(text: &Text, faults: &mut Vec<Fault>) -> (Tree, Vec<(usize,
     };
     let mut from = 0;
     for line in text.content().split_inclusive('\n') {
-        match lex::line(line, from) {
-            Ok(tokens) => reader.line(&tokens),
-            Err(strange) => {
-                reader.broken();
-                reader.faults.extend(strange.into_iter().map(|span| {
-                    let place = Place::new(reader.file, span.start, span.end);
-                    codes::CHARACTER
-                        .fault(Some(place), "this character means nothing in rules")
-                        .expected("expected a word, a number or a sign such as `=`")
-                }));
-            }
-        }
+        reader.line(&lex::line(line, from));
         from += line.len();
     }
     reader.finish_machine();
@@ -80,30 +69,62 @@ struct Reader<'a> {
 }
 
 impl Reader<'_> {
-    fn line(&mut self, tokens: &[Token]) {
-        let mut cursor = Cursor::new(self.file, tokens);
-        if cursor.peek().is_none() {
-            return;
-        }
-        match self.statement(&mut cursor) {
-            Ok(()) => self.marks.append(&mut cursor.marks),
-            Err(fault) => {
-                self.broken();
-                self.faults.push(*fault);
+    fn line(&mut self, line: &Line) {
+        let mut cursor = Cursor::new(self.file, &line.tokens);
+        if !line.strange.is_empty() {
+            // Whatever else stands in it, a line that begins a machine parts the lines below it from those above.
+            if self.begins_machine(&line.tokens) {
+                cursor.advance();
+                drop(self.start_machine(&mut cursor));
+            }
+            let strange = line.strange.iter().map(|span| {
+                let place = Place::new(self.file, span.start, span.end);
+                codes::CHARACTER
+                    .fault(Some(place), "this character means nothing in rules")
+                    .expected("expected a word, a number or a sign such as `=`")
+            });
+            self.faults.extend(strange);
+            self.left_out(&line.tokens);
+        } else if cursor.peek().is_some() {
+            match self.statement(&mut cursor) {
+                Ok(()) => self.marks.append(&mut cursor.marks),
+                Err(fault) => {
+                    self.faults.push(*fault);
+                    self.left_out(&line.tokens);
+                }
             }
         }
     }
 
-    /// Notes that a statement of the machine above was left out.
-    fn broken(&mut self) {
+    /// Notes what is missing elsewhere because a statement was left out.
+    fn left_out(&mut self, tokens: &[Token]) {
         if let Some(machine) = &mut self.machine {
             machine.broken = true;
         }
+        let words = || tokens.iter().map(|token| &token.kind);
+        let sent = words().zip(words().skip(1)).filter_map(|pair| match pair {
+            (Kind::Word(send), Kind::Word(name)) if send == "send" => Some(name.clone()),
+            _ => None,
+        });
+        self.tree.lost.messages.extend(sent);
+    }
+
+    /// Whether a line is one that begins a machine, if only nearly: `machin fox`, but no way out of a state `machin`.
+    fn begins_machine(&self, tokens: &[Token]) -> bool {
+        let Some(Kind::Word(first)) = tokens.first().map(|token| &token.kind) else { return false };
+        let way = match tokens.get(1).map(|token| &token.kind) {
+            Some(Kind::Word(next)) => ["on", "after", "when"].contains(&next.as_str()),
+            next => next == Some(&Kind::Sign(",")),
+        };
+        first == "machine" || !way && finding::nearest(first, STATEMENTS) == Some("machine")
     }
 
     fn finish_machine(&mut self) {
         let machine = self.machine.take();
-        if !self.nameless {
+        if self.nameless {
+            self.tree.lost.machine |= machine.is_some();
+            machine.iter().for_each(|machine| self.tree.lost.sent_by(machine));
+        } else {
             self.tree.machines.extend(machine);
         }
     }
@@ -124,8 +145,18 @@ impl Reader<'_> {
                 cursor.advance();
                 self.start_machine(cursor)
             }
+            _ if self.begins_machine(cursor.tokens()) => {
+                cursor.advance();
+                drop(self.start_machine(cursor));
+                Err(unknown_statement(cursor, from, first))
+            }
             _ => {
-                let Some(machine) = &mut self.machine else { return Err(outside(cursor, from, first)) };
+                let Some(machine) = &mut self.machine else {
+                    // Said once: whatever follows lacks the same line.
+                    self.nameless = true;
+                    self.machine = Some(MachineTree::new(Name { text: String::new(), span: from }, None));
+                    return Err(outside(cursor, from, first));
+                };
                 cursor.mark(Mark::Inner);
                 machine_statement(cursor, first, machine)
             }

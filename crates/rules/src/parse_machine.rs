@@ -250,7 +250,7 @@ fn way(cursor: &mut Cursor, first: &str, known: bool) -> Result<Way, Broken> {
     Ok(Way { span: from.to(cursor.last()), sources, cause, condition, deeds, go })
 }
 
-fn unknown_statement(cursor: &Cursor, from: Span, first: &str) -> Broken {
+pub(crate) fn unknown_statement(cursor: &Cursor, from: Span, first: &str) -> Broken {
     let fault = cursor.fault(codes::STATEMENT, from, format!("no statement begins with `{first}`"));
     let hint = finding::nearest(first, STATEMENTS).map(|near| format!("did you mean `{near}`?"));
     Box::new(
