@@ -2,6 +2,7 @@
 
 use crate::codes::{self, Code};
 use crate::lex::{Kind, Token};
+use crate::slips;
 use crate::syntax::{Name, Path, Span};
 use finding::Fault;
 use source::Place;
@@ -79,6 +80,13 @@ impl<'a> Cursor<'a> {
         self.tokens
     }
 
+    /// Whether the line begins with one of some names, or stands at or right behind one.
+    pub(crate) fn is_at(&self, named: impl Fn(&str) -> bool) -> bool {
+        let places = [Some(0), Some(self.at), self.at.checked_sub(1)];
+        let mut tokens = places.into_iter().flatten().filter_map(|at| self.tokens.get(at));
+        tokens.any(|token| matches!(&token.kind, Kind::Word(word) if named(word)))
+    }
+
     /// Marks the next token.
     pub(crate) fn mark(&mut self, mark: Mark) {
         self.marks.push((self.here().start, mark));
@@ -119,11 +127,8 @@ impl<'a> Cursor<'a> {
             Some(Kind::Int(value)) => format!("`{value}` does not fit here"),
             Some(Kind::Sign(sign)) => format!("`{sign}` does not fit here"),
         };
-        let mut fault = self.fault(codes::SYNTAX, self.here(), found).expected(format!("expected {what}"));
-        if self.peek() == Some(&Kind::Sign("==")) {
-            fault = fault.hint("equality is written with one `=`");
-        }
-        Box::new(fault)
+        let fault = self.fault(codes::SYNTAX, self.here(), found).expected(format!("expected {what}"));
+        Box::new(fault.maybe_hint(slips::hint(self.tokens, self.at)))
     }
 
     pub(crate) fn is_word(&self, word: &str) -> bool {

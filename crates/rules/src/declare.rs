@@ -3,7 +3,7 @@
 use crate::codes::{self, Code};
 use crate::interface::Interface;
 use crate::names::{Instance, Lookup, Range, World};
-use crate::syntax::{BagTree, Ex, ExKind, MachineTree, Name, NumberTree, Span, Tree, sent};
+use crate::syntax::{BagTree, Ex, ExKind, Lost, MachineTree, Name, NumberTree, Span, Tree, sent};
 use finding::Fault;
 use source::Place;
 use std::collections::{BTreeMap, BTreeSet};
@@ -182,7 +182,7 @@ impl Declaring<'_> {
             }
             self.own_names(world, &mut machine);
             let sides = if machine.per_side.is_some() { world.sides.len() } else { 1 };
-            if !self.playable(&machine, sides) {
+            if !self.playable(&machine, sides, &world.lost) {
                 world.lost.sent_by(&machine);
                 world.unplayable.insert(machine.name.text);
                 continue;
@@ -209,8 +209,11 @@ impl Declaring<'_> {
         }
     }
 
-    fn playable(&mut self, machine: &MachineTree, sides: usize) -> bool {
+    fn playable(&mut self, machine: &MachineTree, sides: usize, lost: &Lost) -> bool {
         if let (Some(span), 0) = (machine.per_side, sides) {
+            if lost.sides {
+                return false;
+            }
             let message = format!("`{}` is `per side`, but no sides are named", machine.name.text);
             self.say(codes::NO_SIDES, span, message, "expected a line `sides NAME, NAME` above");
             return false;

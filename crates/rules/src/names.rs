@@ -456,6 +456,9 @@ impl<'a> Lookup<'a> {
         if let Some(at) = known.clone().position(|known| known == name.text) {
             return Some(at);
         }
+        if tree.lost.contains(&name.text) {
+            return None;
+        }
         let message = format!("`{}` has no {what} `{}`", tree.name.text, name.text);
         self.unknown(code, name, message, expected, known)
     }

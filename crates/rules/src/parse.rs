@@ -1,15 +1,16 @@
 //! Reading statements: one a line, each on its own, so that a broken one costs nothing but itself.
 
 use crate::codes;
-use crate::cursor::{Broken, Cursor, Mark};
+use crate::cursor::{Broken, Cursor, Mark, RESERVED};
 use crate::expression::{any, sum};
-use crate::lex::{self, Kind, Line, Token};
+use crate::lex::{self, Kind, Line, Strange, Token};
 use crate::parse_machine::{event, machine_statement, unknown_statement};
 use crate::syntax::{
     Cause, ClaimTree, ClaimedTree, ConstantTree, Ex, LeadsTree, MachineTree, Name, SettingTree, Span, Tree,
 };
 use finding::Fault;
 use source::{Place, Text};
+use std::collections::BTreeSet;
 
 /// First words of statements.
 pub(crate) const STATEMENTS: [&str; 18] = [
@@ -77,22 +78,37 @@ impl Reader<'_> {
                 cursor.advance();
                 drop(self.start_machine(&mut cursor));
             }
-            let strange = line.strange.iter().map(|span| {
-                let place = Place::new(self.file, span.start, span.end);
-                codes::CHARACTER
-                    .fault(Some(place), "this character means nothing in rules")
-                    .expected("expected a word, a number or a sign such as `=`")
-            });
-            self.faults.extend(strange);
+            self.strange(&line.strange);
             self.left_out(&line.tokens);
         } else if cursor.peek().is_some() {
             match self.statement(&mut cursor) {
                 Ok(()) => self.marks.append(&mut cursor.marks),
                 Err(fault) => {
-                    self.faults.push(*fault);
+                    if !self.follows(&cursor) {
+                        self.faults.push(*fault);
+                    }
                     self.left_out(&line.tokens);
                 }
             }
+        }
+    }
+
+    /// Says what means nothing; where the same helps several times in a line, once.
+    fn strange(&mut self, strange: &[Strange]) {
+        let mut helped = BTreeSet::new();
+        for Strange { span, instead } in strange {
+            if instead.is_some_and(|instead| !helped.insert(instead)) {
+                continue;
+            }
+            let place = Place::new(self.file, span.start, span.end);
+            let message = if instead.is_some() {
+                "this means nothing in rules"
+            } else {
+                "this character means nothing in rules"
+            };
+            let fault = codes::CHARACTER.fault(Some(place), message);
+            let fault = fault.expected("expected a word, a number or a sign such as `=`");
+            self.faults.push(fault.maybe_hint(instead.map(str::to_owned)));
         }
     }
 
@@ -101,12 +117,38 @@ impl Reader<'_> {
         if let Some(machine) = &mut self.machine {
             machine.broken = true;
         }
+        self.lost_name(tokens);
         let words = || tokens.iter().map(|token| &token.kind);
         let sent = words().zip(words().skip(1)).filter_map(|pair| match pair {
             (Kind::Word(send), Kind::Word(name)) if send == "send" => Some(name.clone()),
             _ => None,
         });
         self.tree.lost.messages.extend(sent);
+    }
+
+    /// What a statement that was left out would have named.
+    fn lost_name(&mut self, tokens: &[Token]) {
+        let mut words = tokens.iter().map(|token| &token.kind);
+        let (Some(Kind::Word(first)), Some(Kind::Word(name))) = (words.next(), words.next()) else { return };
+        match (first.as_str(), &mut self.machine) {
+            ("sides", _) => self.tree.lost.sides = true,
+            ("constant" | "setting" | "condition", _) => {
+                self.tree.lost.values.insert(name.clone());
+            }
+            ("number" | "timer" | "bag" | "state", Some(machine)) => {
+                machine.lost.insert(name.clone());
+            }
+            _ => {}
+        }
+    }
+
+    /// Whether a line cannot be read only because it uses a word of the language that was refused as a name.
+    fn follows(&self, cursor: &Cursor) -> bool {
+        let refused = |word: &str| {
+            let own = self.machine.as_ref().is_some_and(|machine| machine.lost.contains(word));
+            RESERVED.contains(&word) && (own || self.tree.lost.values.contains(word))
+        };
+        cursor.is_at(refused)
     }
 
     /// Whether a line is one that begins a machine, if only nearly: `machin fox`, but no way out of a state `machin`.

@@ -218,6 +218,8 @@ pub(crate) struct MachineTree {
     pub(crate) behaviour: Vec<Behaviour>,
     /// Whether a statement of it could not be read: what is missing may have stood there.
     pub(crate) broken: bool,
+    /// What such statements would have named: whoever uses it is not at fault.
+    pub(crate) lost: BTreeSet<String>,
 }
 
 impl MachineTree {
@@ -233,6 +235,7 @@ impl MachineTree {
             states: Vec::new(),
             behaviour: Vec::new(),
             broken: false,
+            lost: BTreeSet::new(),
         }
     }
 }
@@ -242,6 +245,10 @@ impl MachineTree {
 pub(crate) struct Lost {
     /// Whether some machine has no name that could be read.
     pub(crate) machine: bool,
+    /// Whether the sides could not be read.
+    pub(crate) sides: bool,
+    /// Names of constants, settings and conditions.
+    pub(crate) values: BTreeSet<String>,
     /// Messages that were sent there.
     pub(crate) messages: BTreeSet<String>,
 }
