@@ -80,11 +80,12 @@ impl<'a> Cursor<'a> {
         self.tokens
     }
 
-    /// Whether the line begins with one of some names, or stands at or right behind one.
-    pub(crate) fn is_at(&self, named: impl Fn(&str) -> bool) -> bool {
-        let places = [Some(0), Some(self.at), self.at.checked_sub(1)];
-        let mut tokens = places.into_iter().flatten().filter_map(|at| self.tokens.get(at));
-        tokens.any(|token| matches!(&token.kind, Kind::Word(word) if named(word)))
+    /// Whether the line stands at or right behind one of some words, or begins with one of `first`.
+    pub(crate) fn is_at(&self, words: impl Fn(&str) -> bool, first: impl Fn(&str) -> bool) -> bool {
+        let is = |at: usize, test: &dyn Fn(&str) -> bool| {
+            self.tokens.get(at).is_some_and(|token| matches!(&token.kind, Kind::Word(word) if test(word)))
+        };
+        is(0, &first) || is(self.at, &words) || self.at.checked_sub(1).is_some_and(|at| is(at, &words))
     }
 
     /// Marks the next token.
@@ -137,6 +138,12 @@ impl<'a> Cursor<'a> {
 
     pub(crate) fn is_sign(&self, sign: &str) -> bool {
         matches!(self.peek(), Some(Kind::Sign(found)) if *found == sign)
+    }
+
+    /// Whether a word stands somewhere in the rest of the line.
+    pub(crate) fn word_ahead(&self, word: &str) -> bool {
+        let mut rest = self.tokens.iter().skip(self.at);
+        rest.any(|token| matches!(&token.kind, Kind::Word(found) if found == word))
     }
 
     /// Reads the word if it comes next.

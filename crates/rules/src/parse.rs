@@ -34,6 +34,9 @@ pub(crate) const STATEMENTS: [&str; 18] = [
     "leave",
 ];
 
+/// Words behind the states of a way.
+pub(crate) const CAUSES: [&str; 3] = ["on", "after", "when"];
+
 /// The tree of a text, without the statements that could not be read.
 pub(crate) fn tree(text: &Text, faults: &mut Vec<Fault>) -> Tree {
     marked(text, faults).0
@@ -130,7 +133,11 @@ impl Reader<'_> {
     fn lost_name(&mut self, tokens: &[Token]) {
         let mut words = tokens.iter().map(|token| &token.kind);
         let (Some(Kind::Word(first)), Some(Kind::Word(name))) = (words.next(), words.next()) else { return };
-        match (first.as_str(), &mut self.machine) {
+        if CAUSES.contains(&name.as_str()) {
+            return;
+        }
+        // `numbr x` names a number, too.
+        match (finding::nearest(first, STATEMENTS).unwrap_or_default(), &mut self.machine) {
             ("sides", _) => self.tree.lost.sides = true,
             ("constant" | "setting" | "condition", _) => {
                 self.tree.lost.values.insert(name.clone());
@@ -148,14 +155,15 @@ impl Reader<'_> {
             let own = self.machine.as_ref().is_some_and(|machine| machine.lost.contains(word));
             RESERVED.contains(&word) && (own || self.tree.lost.values.contains(word))
         };
-        cursor.is_at(refused)
+        // As the first word of a way, a refused name is read like any other.
+        cursor.is_at(refused, |word| refused(word) && STATEMENTS.contains(&word))
     }
 
     /// Whether a line is one that begins a machine, if only nearly: `machin fox`, but no way out of a state `machin`.
     fn begins_machine(&self, tokens: &[Token]) -> bool {
         let Some(Kind::Word(first)) = tokens.first().map(|token| &token.kind) else { return false };
         let way = match tokens.get(1).map(|token| &token.kind) {
-            Some(Kind::Word(next)) => ["on", "after", "when"].contains(&next.as_str()),
+            Some(Kind::Word(next)) => CAUSES.contains(&next.as_str()),
             next => next == Some(&Kind::Sign(",")),
         };
         first == "machine" || !way && finding::nearest(first, STATEMENTS) == Some("machine")
@@ -272,7 +280,11 @@ impl Reader<'_> {
         let from = cursor.here();
         let sided = cursor.word("per");
         let ending = if sided { cursor.need_word("side") } else { Ok(()) };
-        let per_side = sided.then(|| from.to(cursor.last()));
+        let mut per_side = sided.then(|| from.to(cursor.last()));
+        // `each side` is no way to say it, but what stands below means that.
+        if !self.tree.sides.is_empty() && cursor.word_ahead("side") {
+            per_side = per_side.or(Some(from));
+        }
         let nobody = Name { text: String::new(), span: from };
         let (name, broken) = match name {
             Ok(name) => (name, None),

@@ -254,7 +254,7 @@ fn way(cursor: &mut Cursor, first: &str, known: bool) -> Result<Way, Broken> {
 pub(crate) fn unknown_statement(cursor: &Cursor, from: Span, first: &str) -> Broken {
     let fault = cursor.fault(codes::STATEMENT, from, format!("no statement begins with `{first}`"));
     let near = || finding::nearest(first, STATEMENTS).map(|near| format!("did you mean `{near}`?"));
-    let hint = slips::first(first).or_else(near);
+    let hint = slips::first(first, cursor.peek()).or_else(near);
     Box::new(
         fault
             .expected("expected a statement, or a state with `on`, `after` or `when` behind it")

@@ -1,10 +1,12 @@
 //! What beginners and people used to other languages write, and how it is written here.
 
 use crate::lex::{Kind, Token};
-use crate::parse::STATEMENTS;
+use crate::parse::{CAUSES, STATEMENTS};
 
 /// Signs that mean nothing here. Longer ones first.
-const SIGNS: [(&str, &str); 20] = [
+const SIGNS: [(&str, &str); 22] = [
+    (";", END),
+    (":", END),
     ("&&", AND),
     ("&", AND),
     ("||", OR),
@@ -27,6 +29,7 @@ const SIGNS: [(&str, &str); 20] = [
     ("!", "the opposite is written with `not`"),
 ];
 
+const END: &str = "leave it out: a statement ends where its line ends";
 const AND: &str = "two conditions are joined with `and`";
 const OR: &str = "either of two conditions is written with `or`";
 const GO: &str = "a way ends with `go STATE`";
@@ -65,7 +68,10 @@ pub(crate) fn hint(tokens: &[Token], at: usize) -> Option<String> {
 }
 
 /// What helps where no statement begins with a word.
-pub(crate) fn first(word: &str) -> Option<String> {
+pub(crate) fn first(word: &str, next: Option<&Kind>) -> Option<String> {
+    if next == Some(&Kind::Sign("=")) {
+        return Some("actions stand behind `do`, in the line of a way, or of `enter` or `leave`".to_owned());
+    }
     let way = ["if", "when", "on", "after", "then", "else", "goto"].contains(&word);
     way.then(|| "a way begins with the state it leads out of, or with `any`".to_owned())
 }
@@ -167,7 +173,7 @@ impl<'a> Slip<'a> {
         if self.begins_with(&STATEMENTS) {
             return None;
         }
-        let caused = self.before(&["on", "after", "when"]);
+        let caused = self.before(&CAUSES);
         let next_is =
             |words: &[&str]| matches!(self.kind(1), Some(Kind::Word(next)) if words.contains(&next.as_str()));
         let acts = matches!(self.kind(1), Some(Kind::Sign("=" | "+" | "-" | "*" | "/")))
