@@ -117,7 +117,7 @@ impl<'a> Slip<'a> {
         }
         let whole = match self.kind(sign - 1) {
             Some(Kind::Int(whole)) if self.touches(sign - 1) => *whole,
-            _ if *mark == "." => 0,
+            _ if *mark == "." && !self.touches(sign - 1) => 0,
             _ => return None,
         };
         let Some(Kind::Word(word)) = self.kind(sign + 2) else { return whole_numbers(mark) };
