@@ -236,6 +236,10 @@ fn what_each_step_promises_happens_and_did_not_before() {
         }
         before = Some(form);
     }
+    // Nothing is left that the page has not spoken of.
+    let (_, faults, _) = display::read(&own);
+    let lost = faults.iter().find(|fault| fault.code == "rules/press-lost");
+    assert!(lost.is_none(), "{lost:?}");
 }
 
 /// How long the fox waits each time, in ticks, when nobody presses.

@@ -2,6 +2,7 @@
 
 use crate::codes::{self, Code};
 use crate::lex::{Kind, Token};
+use crate::slips;
 use crate::syntax::{Name, Path, Span};
 use finding::Fault;
 use source::Place;
@@ -74,6 +75,19 @@ impl<'a> Cursor<'a> {
         Self { file, tokens, at: 0, depth: 0, marks: Vec::new() }
     }
 
+    /// All of the line.
+    pub(crate) fn tokens(&self) -> &'a [Token] {
+        self.tokens
+    }
+
+    /// Whether the line stands at or right behind one of some words, or begins with one of `first`.
+    pub(crate) fn is_at(&self, words: impl Fn(&str) -> bool, first: impl Fn(&str) -> bool) -> bool {
+        let is = |at: usize, test: &dyn Fn(&str) -> bool| {
+            self.tokens.get(at).is_some_and(|token| matches!(&token.kind, Kind::Word(word) if test(word)))
+        };
+        is(0, &first) || is(self.at, &words) || self.at.checked_sub(1).is_some_and(|at| is(at, &words))
+    }
+
     /// Marks the next token.
     pub(crate) fn mark(&mut self, mark: Mark) {
         self.marks.push((self.here().start, mark));
@@ -114,11 +128,8 @@ impl<'a> Cursor<'a> {
             Some(Kind::Int(value)) => format!("`{value}` does not fit here"),
             Some(Kind::Sign(sign)) => format!("`{sign}` does not fit here"),
         };
-        let mut fault = self.fault(codes::SYNTAX, self.here(), found).expected(format!("expected {what}"));
-        if self.peek() == Some(&Kind::Sign("==")) {
-            fault = fault.hint("equality is written with one `=`");
-        }
-        Box::new(fault)
+        let fault = self.fault(codes::SYNTAX, self.here(), found).expected(format!("expected {what}"));
+        Box::new(fault.maybe_hint(slips::hint(self.tokens, self.at)))
     }
 
     pub(crate) fn is_word(&self, word: &str) -> bool {
@@ -127,6 +138,12 @@ impl<'a> Cursor<'a> {
 
     pub(crate) fn is_sign(&self, sign: &str) -> bool {
         matches!(self.peek(), Some(Kind::Sign(found)) if *found == sign)
+    }
+
+    /// Whether a word stands somewhere in the rest of the line.
+    pub(crate) fn word_ahead(&self, word: &str) -> bool {
+        let mut rest = self.tokens.iter().skip(self.at);
+        rest.any(|token| matches!(&token.kind, Kind::Word(found) if found == word))
     }
 
     /// Reads the word if it comes next.

@@ -3,7 +3,7 @@
 use crate::codes::{self, Code};
 use crate::interface::Interface;
 use crate::names::{Instance, Lookup, Range, World};
-use crate::syntax::{BagTree, Behaviour, Deed, Ex, ExKind, MachineTree, Name, NumberTree, Span, Tree};
+use crate::syntax::{BagTree, Ex, ExKind, Lost, MachineTree, Name, NumberTree, Span, Tree, sent};
 use finding::Fault;
 use source::Place;
 use std::collections::{BTreeMap, BTreeSet};
@@ -49,6 +49,7 @@ pub(crate) fn world<'a>(
         bags: Vec::new(),
         instances: Vec::new(),
         unplayable: BTreeSet::new(),
+        lost: tree.lost,
         messages: Vec::new(),
     };
     declaring.constants(&mut world, &tree.constants);
@@ -73,16 +74,8 @@ pub(crate) fn messages(world: &World) -> BTreeMap<(String, usize), Span> {
     let mut messages = BTreeMap::new();
     for (m, instance) in world.instances.iter().enumerate() {
         let behaviour = world.trees.get(instance.tree).map(|tree| tree.behaviour.as_slice());
-        for statement in behaviour.unwrap_or_default() {
-            let deeds = match statement {
-                Behaviour::Way(way) => &way.deeds,
-                Behaviour::Hook(hook) => &hook.deeds,
-            };
-            for deed in deeds {
-                if let Deed::Send(name) = deed {
-                    messages.entry((name.text.clone(), m)).or_insert(name.span);
-                }
-            }
+        for name in sent(behaviour.unwrap_or_default()) {
+            messages.entry((name.text.clone(), m)).or_insert(name.span);
         }
     }
     messages
@@ -189,7 +182,8 @@ impl Declaring<'_> {
             }
             self.own_names(world, &mut machine);
             let sides = if machine.per_side.is_some() { world.sides.len() } else { 1 };
-            if !self.playable(&machine, sides) {
+            if !self.playable(&machine, sides, &world.lost) {
+                world.lost.sent_by(&machine);
                 world.unplayable.insert(machine.name.text);
                 continue;
             }
@@ -198,6 +192,7 @@ impl Declaring<'_> {
                     "expected at most {MAX_MACHINES}; a `per side` machine counts once for each side"
                 );
                 self.say(codes::TOO_MANY, machine.name.span, "this machine is one too many", expected);
+                world.lost.sent_by(&machine);
                 world.unplayable.insert(machine.name.text);
                 continue;
             }
@@ -214,8 +209,11 @@ impl Declaring<'_> {
         }
     }
 
-    fn playable(&mut self, machine: &MachineTree, sides: usize) -> bool {
+    fn playable(&mut self, machine: &MachineTree, sides: usize, lost: &Lost) -> bool {
         if let (Some(span), 0) = (machine.per_side, sides) {
+            if lost.sides {
+                return false;
+            }
             let message = format!("`{}` is `per side`, but no sides are named", machine.name.text);
             self.say(codes::NO_SIDES, span, message, "expected a line `sides NAME, NAME` above");
             return false;

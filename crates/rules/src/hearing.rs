@@ -33,6 +33,9 @@ impl Lookup<'_> {
         if !any.is_empty() {
             return Some(any);
         }
+        if world.lost.messages.contains(&name.text) {
+            return None;
+        }
         let fault = match sender {
             Some(path) if !all.is_empty() => self
                 .fault(

@@ -1,5 +1,6 @@
 //! One line of a rules text into words, numbers and signs.
 
+use crate::slips;
 use crate::syntax::Span;
 
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -16,32 +17,55 @@ pub(crate) struct Token {
     pub(crate) span: Span,
 }
 
+/// What a line holds, up to a comment.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Line {
+    pub(crate) tokens: Vec<Token>,
+    /// What means nothing here.
+    pub(crate) strange: Vec<Strange>,
+}
+
+/// Characters that mean nothing here, and what is written instead where that is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Strange {
+    pub(crate) span: Span,
+    pub(crate) instead: Option<&'static str>,
+}
+
 /// Longer signs first.
 const SIGNS: [&str; 19] =
     ["..", "==", "!=", "<=", ">=", ".", ",", "[", "]", "(", ")", "=", "<", ">", "+", "-", "*", "/", "%"];
 
-/// The tokens of the line that starts at byte `from`, up to a comment; or the places of characters that mean nothing here.
-pub(crate) fn line(text: &str, from: usize) -> Result<Vec<Token>, Vec<Span>> {
-    let mut tokens = Vec::new();
-    let mut strange = Vec::new();
+/// What the line that starts at byte `from` holds.
+pub(crate) fn line(text: &str, from: usize) -> Line {
+    let Line { mut tokens, mut strange } = Line::default();
     let mut rest = text;
     while let Some(first) = rest.chars().next() {
         if first == '#' {
             break;
         }
         let start = from + (text.len() - rest.len());
+        if let Some((sign, instead)) = slips::sign(rest) {
+            let span = Span { start, end: start + sign.len() };
+            strange.push(Strange { span, instead: Some(instead) });
+            if slips::comment(sign) {
+                break;
+            }
+            rest = rest.get(sign.len()..).unwrap_or_default();
+            continue;
+        }
         let length = if first.is_whitespace() || first == '\u{feff}' {
             first.len_utf8()
         } else if let Some((kind, length)) = token(rest, first) {
             tokens.push(Token { kind, span: Span { start, end: start + length } });
             length
         } else {
-            strange.push(Span { start, end: start + first.len_utf8() });
+            strange.push(Strange { span: Span { start, end: start + first.len_utf8() }, instead: None });
             first.len_utf8()
         };
         rest = rest.get(length..).unwrap_or_default();
     }
-    if strange.is_empty() { Ok(tokens) } else { Err(strange) }
+    Line { tokens, strange }
 }
 
 fn token(rest: &str, first: char) -> Option<(Kind, usize)> {
@@ -78,7 +102,7 @@ mod tests {
 
     fn shown(text: &str) -> Vec<String> {
         line(text, 0)
-            .unwrap()
+            .tokens
             .into_iter()
             .map(|token| match token.kind {
                 Kind::Word(word) => word,
@@ -94,6 +118,6 @@ mod tests {
         assert_eq!(shown("arm-up - arm"), ["arm-up", "<->", "arm"]);
         assert_eq!(shown("arm -up"), ["arm", "<->", "up"]);
         assert_eq!(shown("250ms<=x"), ["250", "ms", "<<=>", "x"]);
-        assert_eq!(line("a ? b", 10), Err(vec![Span { start: 12, end: 13 }]));
+        assert_eq!(line("a ? b", 10).strange, [Strange { span: Span { start: 12, end: 13 }, instead: None }]);
     }
 }

@@ -25,6 +25,7 @@ pub mod random;
 mod ranges;
 mod read;
 mod show;
+mod slips;
 pub mod step;
 mod syntax;
 pub mod tidy;

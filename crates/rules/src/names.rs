@@ -3,7 +3,7 @@
 use crate::codes::{self, Code};
 use crate::form::Slider;
 use crate::interface::Interface;
-use crate::syntax::{ClaimTree, Ex, MachineTree, Name, Path, PromptTree, Span};
+use crate::syntax::{ClaimTree, Ex, Lost, MachineTree, Name, Path, PromptTree, Span};
 use finding::{Fault, suggestion};
 use source::Place;
 use std::collections::{BTreeMap, BTreeSet};
@@ -56,6 +56,8 @@ pub(crate) struct World<'a> {
     pub(crate) instances: Vec<Instance>,
     /// Machines that are named but cannot play; what refers to them is dropped without a word.
     pub(crate) unplayable: BTreeSet<String>,
+    /// What could not be read, but may be used elsewhere; that is dropped without a word too.
+    pub(crate) lost: Lost,
     /// Sorted pairs of message and sender.
     pub(crate) messages: Vec<(String, usize)>,
 }
@@ -236,7 +238,7 @@ impl<'a> Lookup<'a> {
     pub(crate) fn machine(&mut self, words: &[&Name]) -> Option<(usize, usize)> {
         let first = words.first()?;
         let Some(tree) = self.world.trees.iter().position(|tree| tree.name.text == first.text) else {
-            if self.world.unplayable.contains(&first.text) {
+            if self.world.lost.machine || self.world.unplayable.contains(&first.text) {
                 return None;
             }
             let known = self.world.trees.iter().map(|tree| tree.name.text.as_str());
@@ -453,6 +455,9 @@ impl<'a> Lookup<'a> {
     ) -> Option<usize> {
         if let Some(at) = known.clone().position(|known| known == name.text) {
             return Some(at);
+        }
+        if tree.lost.contains(&name.text) {
+            return None;
         }
         let message = format!("`{}` has no {what} `{}`", tree.name.text, name.text);
         self.unknown(code, name, message, expected, known)

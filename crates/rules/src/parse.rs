@@ -1,15 +1,16 @@
 //! Reading statements: one a line, each on its own, so that a broken one costs nothing but itself.
 
 use crate::codes;
-use crate::cursor::{Broken, Cursor, Mark};
+use crate::cursor::{Broken, Cursor, Mark, RESERVED};
 use crate::expression::{any, sum};
-use crate::lex::{self, Kind, Token};
-use crate::parse_machine::{event, machine_statement};
+use crate::lex::{self, Kind, Line, Strange, Token};
+use crate::parse_machine::{event, machine_statement, unknown_statement};
 use crate::syntax::{
     Cause, ClaimTree, ClaimedTree, ConstantTree, Ex, LeadsTree, MachineTree, Name, SettingTree, Span, Tree,
 };
 use finding::Fault;
 use source::{Place, Text};
+use std::collections::BTreeSet;
 
 /// First words of statements.
 pub(crate) const STATEMENTS: [&str; 18] = [
@@ -33,6 +34,9 @@ pub(crate) const STATEMENTS: [&str; 18] = [
     "leave",
 ];
 
+/// Words behind the states of a way.
+pub(crate) const CAUSES: [&str; 3] = ["on", "after", "when"];
+
 /// The tree of a text, without the statements that could not be read.
 pub(crate) fn tree(text: &Text, faults: &mut Vec<Fault>) -> Tree {
     marked(text, faults).0
@@ -50,18 +54,7 @@ pub(crate) fn marked(text: &Text, faults: &mut Vec<Fault>) -> (Tree, Vec<(usize,
     };
     let mut from = 0;
     for line in text.content().split_inclusive('\n') {
-        match lex::line(line, from) {
-            Ok(tokens) => reader.line(&tokens),
-            Err(strange) => {
-                reader.broken();
-                reader.faults.extend(strange.into_iter().map(|span| {
-                    let place = Place::new(reader.file, span.start, span.end);
-                    codes::CHARACTER
-                        .fault(Some(place), "this character means nothing in rules")
-                        .expected("expected a word, a number or a sign such as `=`")
-                }));
-            }
-        }
+        reader.line(&lex::line(line, from));
         from += line.len();
     }
     reader.finish_machine();
@@ -80,30 +73,108 @@ struct Reader<'a> {
 }
 
 impl Reader<'_> {
-    fn line(&mut self, tokens: &[Token]) {
-        let mut cursor = Cursor::new(self.file, tokens);
-        if cursor.peek().is_none() {
-            return;
-        }
-        match self.statement(&mut cursor) {
-            Ok(()) => self.marks.append(&mut cursor.marks),
-            Err(fault) => {
-                self.broken();
-                self.faults.push(*fault);
+    fn line(&mut self, line: &Line) {
+        let mut cursor = Cursor::new(self.file, &line.tokens);
+        if !line.strange.is_empty() {
+            // Whatever else stands in it, a line that begins a machine parts the lines below it from those above.
+            if self.begins_machine(&line.tokens) {
+                cursor.advance();
+                drop(self.start_machine(&mut cursor));
+            }
+            self.strange(&line.strange);
+            self.left_out(&line.tokens);
+        } else if cursor.peek().is_some() {
+            match self.statement(&mut cursor) {
+                Ok(()) => self.marks.append(&mut cursor.marks),
+                Err(fault) => {
+                    if !self.follows(&cursor) {
+                        self.faults.push(*fault);
+                    }
+                    self.left_out(&line.tokens);
+                }
             }
         }
     }
 
-    /// Notes that a statement of the machine above was left out.
-    fn broken(&mut self) {
+    /// Says what means nothing; where the same helps several times in a line, once.
+    fn strange(&mut self, strange: &[Strange]) {
+        let mut helped = BTreeSet::new();
+        for Strange { span, instead } in strange {
+            if instead.is_some_and(|instead| !helped.insert(instead)) {
+                continue;
+            }
+            let place = Place::new(self.file, span.start, span.end);
+            let message = if instead.is_some() {
+                "this means nothing in rules"
+            } else {
+                "this character means nothing in rules"
+            };
+            let fault = codes::CHARACTER.fault(Some(place), message);
+            let fault = fault.expected("expected a word, a number or a sign such as `=`");
+            self.faults.push(fault.maybe_hint(instead.map(str::to_owned)));
+        }
+    }
+
+    /// Notes what is missing elsewhere because a statement was left out.
+    fn left_out(&mut self, tokens: &[Token]) {
         if let Some(machine) = &mut self.machine {
             machine.broken = true;
         }
+        self.lost_name(tokens);
+        let words = || tokens.iter().map(|token| &token.kind);
+        let sent = words().zip(words().skip(1)).filter_map(|pair| match pair {
+            (Kind::Word(send), Kind::Word(name)) if send == "send" => Some(name.clone()),
+            _ => None,
+        });
+        self.tree.lost.messages.extend(sent);
+    }
+
+    /// What a statement that was left out would have named.
+    fn lost_name(&mut self, tokens: &[Token]) {
+        let mut words = tokens.iter().map(|token| &token.kind);
+        let (Some(Kind::Word(first)), Some(Kind::Word(name))) = (words.next(), words.next()) else { return };
+        if CAUSES.contains(&name.as_str()) {
+            return;
+        }
+        // `numbr x` names a number, too.
+        match (finding::nearest(first, STATEMENTS).unwrap_or_default(), &mut self.machine) {
+            ("sides", _) => self.tree.lost.sides = true,
+            ("constant" | "setting" | "condition", _) => {
+                self.tree.lost.values.insert(name.clone());
+            }
+            ("number" | "timer" | "bag" | "state", Some(machine)) => {
+                machine.lost.insert(name.clone());
+            }
+            _ => {}
+        }
+    }
+
+    /// Whether a line cannot be read only because it uses a word of the language that was refused as a name.
+    fn follows(&self, cursor: &Cursor) -> bool {
+        let refused = |word: &str| {
+            let own = self.machine.as_ref().is_some_and(|machine| machine.lost.contains(word));
+            RESERVED.contains(&word) && (own || self.tree.lost.values.contains(word))
+        };
+        // As the first word of a way, a refused name is read like any other.
+        cursor.is_at(refused, |word| refused(word) && STATEMENTS.contains(&word))
+    }
+
+    /// Whether a line is one that begins a machine, if only nearly: `machin fox`, but no way out of a state `machin`.
+    fn begins_machine(&self, tokens: &[Token]) -> bool {
+        let Some(Kind::Word(first)) = tokens.first().map(|token| &token.kind) else { return false };
+        let way = match tokens.get(1).map(|token| &token.kind) {
+            Some(Kind::Word(next)) => CAUSES.contains(&next.as_str()),
+            next => next == Some(&Kind::Sign(",")),
+        };
+        first == "machine" || !way && finding::nearest(first, STATEMENTS) == Some("machine")
     }
 
     fn finish_machine(&mut self) {
         let machine = self.machine.take();
-        if !self.nameless {
+        if self.nameless {
+            self.tree.lost.machine |= machine.is_some();
+            machine.iter().for_each(|machine| self.tree.lost.sent_by(machine));
+        } else {
             self.tree.machines.extend(machine);
         }
     }
@@ -124,8 +195,18 @@ impl Reader<'_> {
                 cursor.advance();
                 self.start_machine(cursor)
             }
+            _ if self.begins_machine(cursor.tokens()) => {
+                cursor.advance();
+                drop(self.start_machine(cursor));
+                Err(unknown_statement(cursor, from, first))
+            }
             _ => {
-                let Some(machine) = &mut self.machine else { return Err(outside(cursor, from, first)) };
+                let Some(machine) = &mut self.machine else {
+                    // Said once: whatever follows lacks the same line.
+                    self.nameless = true;
+                    self.machine = Some(MachineTree::new(Name { text: String::new(), span: from }, None));
+                    return Err(outside(cursor, from, first));
+                };
                 cursor.mark(Mark::Inner);
                 machine_statement(cursor, first, machine)
             }
@@ -199,7 +280,11 @@ impl Reader<'_> {
         let from = cursor.here();
         let sided = cursor.word("per");
         let ending = if sided { cursor.need_word("side") } else { Ok(()) };
-        let per_side = sided.then(|| from.to(cursor.last()));
+        let mut per_side = sided.then(|| from.to(cursor.last()));
+        // `each side` is no way to say it, but what stands below means that.
+        if !self.tree.sides.is_empty() && cursor.word_ahead("side") {
+            per_side = per_side.or(Some(from));
+        }
         let nobody = Name { text: String::new(), span: from };
         let (name, broken) = match name {
             Ok(name) => (name, None),

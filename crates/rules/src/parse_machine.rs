@@ -5,6 +5,7 @@ use crate::cursor::{Broken, Cursor, Mark};
 use crate::expression::{any, stored, sum};
 use crate::lex::Kind;
 use crate::parse::{STATEMENTS, bounds, range};
+use crate::slips;
 use crate::syntax::{
     BagTree, Behaviour, Cause, Deed, Fading, Hook, Light, MachineTree, NumberTree, RememberTree, Sources,
     Span, StateTree, TiesTree, Way, Write,
@@ -250,9 +251,10 @@ fn way(cursor: &mut Cursor, first: &str, known: bool) -> Result<Way, Broken> {
     Ok(Way { span: from.to(cursor.last()), sources, cause, condition, deeds, go })
 }
 
-fn unknown_statement(cursor: &Cursor, from: Span, first: &str) -> Broken {
+pub(crate) fn unknown_statement(cursor: &Cursor, from: Span, first: &str) -> Broken {
     let fault = cursor.fault(codes::STATEMENT, from, format!("no statement begins with `{first}`"));
-    let hint = finding::nearest(first, STATEMENTS).map(|near| format!("did you mean `{near}`?"));
+    let near = || finding::nearest(first, STATEMENTS).map(|near| format!("did you mean `{near}`?"));
+    let hint = slips::first(first, cursor.peek()).or_else(near);
     Box::new(
         fault
             .expected("expected a statement, or a state with `on`, `after` or `when` behind it")
@@ -286,7 +288,7 @@ fn deeds(cursor: &mut Cursor) -> Result<Vec<Deed>, Broken> {
 
 fn deed(cursor: &mut Cursor) -> Result<Deed, Broken> {
     let verb = match (cursor.peek(), cursor.peek_second()) {
-        (Some(Kind::Word(_)), Some(Kind::Sign("=" | "."))) => "",
+        (Some(Kind::Word(_)), Some(Kind::Sign("=" | "." | "==" | "+" | "-" | "*" | "/"))) => "",
         (Some(Kind::Word(verb)), _) => verb.as_str(),
         _ => return Err(cursor.wanted("an action")),
     };

@@ -331,6 +331,9 @@ impl Lookup<'_> {
         if let (Some(i), Some(m)) = (own_timer, self.own) {
             return self.timer_is(span, m, i, word);
         }
+        if words.len() == 1 && self.own_tree().is_some_and(|(_, tree)| tree.lost.contains(&what.first.text)) {
+            return None;
+        }
         let (m, used) = self.machine(&words)?;
         let tree = self.world.trees.get(self.world.instances[m].tree)?;
         let Some(name) = words.get(used) else {
@@ -406,6 +409,10 @@ impl Lookup<'_> {
         }
         if let Some(condition) = self.world.conditions.get(&name.text) {
             return self.named(name, condition);
+        }
+        let lost = tree.map(|tree| &tree.lost).into_iter().chain([&self.world.lost.values]);
+        if lost.into_iter().any(|lost| lost.contains(&name.text)) {
+            return None;
         }
         let numbers = tree.map(|tree| tree.numbers.iter().map(|number| number.name.text.as_str()));
         let values = self.world.named_values();

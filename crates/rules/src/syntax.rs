@@ -1,5 +1,7 @@
 //! The tree of a rules text: what was written, with places, before any name means anything.
 
+use std::collections::BTreeSet;
+
 /// First byte and one past the last byte.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) struct Span {
@@ -216,6 +218,8 @@ pub(crate) struct MachineTree {
     pub(crate) behaviour: Vec<Behaviour>,
     /// Whether a statement of it could not be read: what is missing may have stood there.
     pub(crate) broken: bool,
+    /// What such statements would have named: whoever uses it is not at fault.
+    pub(crate) lost: BTreeSet<String>,
 }
 
 impl MachineTree {
@@ -231,8 +235,41 @@ impl MachineTree {
             states: Vec::new(),
             behaviour: Vec::new(),
             broken: false,
+            lost: BTreeSet::new(),
         }
     }
+}
+
+/// What stood in statements that could not be read or cannot play: whoever uses it is not at fault.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(crate) struct Lost {
+    /// Whether some machine has no name that could be read.
+    pub(crate) machine: bool,
+    /// Whether the sides could not be read.
+    pub(crate) sides: bool,
+    /// Names of constants, settings and conditions.
+    pub(crate) values: BTreeSet<String>,
+    /// Messages that were sent there.
+    pub(crate) messages: BTreeSet<String>,
+}
+
+impl Lost {
+    /// Notes what a machine that does not play would have sent.
+    pub(crate) fn sent_by(&mut self, machine: &MachineTree) {
+        self.messages.extend(sent(&machine.behaviour).map(|name| name.text.clone()));
+    }
+}
+
+/// The messages that some statements send.
+pub(crate) fn sent(behaviour: &[Behaviour]) -> impl Iterator<Item = &Name> {
+    let deeds = behaviour.iter().flat_map(|statement| match statement {
+        Behaviour::Way(way) => &way.deeds,
+        Behaviour::Hook(hook) => &hook.deeds,
+    });
+    deeds.filter_map(|deed| match deed {
+        Deed::Send(name) => Some(name),
+        _ => None,
+    })
 }
 
 /// A whole text.
@@ -249,6 +286,7 @@ pub(crate) struct Tree {
     /// `bout while CONDITION`.
     pub(crate) bout: Option<Ex>,
     pub(crate) machines: Vec<MachineTree>,
+    pub(crate) lost: Lost,
 }
 
 /// `constant NAME = VALUE from MIN to MAX`.

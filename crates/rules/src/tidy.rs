@@ -68,7 +68,10 @@ fn lines<'a>(content: &'a str, marks: &[(usize, Mark)], left: &BTreeSet<usize>) 
 
 fn what<'a>(body: &'a str, from: usize, marks: &[(usize, Mark)]) -> What<'a> {
     // The lexer takes a byte order mark for a blank, but whoever wrote it may want it where it is.
-    let Ok(tokens) = lex::line(body, from) else { return What::Left(body) };
+    let lex::Line { tokens, strange } = lex::line(body, from);
+    if !strange.is_empty() {
+        return What::Left(body);
+    }
     if body.contains('\u{feff}') {
         return What::Left(body);
     }

@@ -135,9 +135,25 @@ fn the_cure_that_is_offered_cures() {
     let rules = fox("lights wave", "lights wave");
     let (_, faults) = rules::read(&Text::new("a.rules", rules.clone()), &display(true));
     let caution = faults.iter().find(|fault| fault.code == "rules/press-lost").unwrap();
-    let line = caution.hints[0].split('`').nth(1).unwrap();
-    assert_eq!(line, "remember wave for 500 ms");
+    // The dark lamp comes first: it harms no game.
+    assert!(caution.hints[0].contains("the lamp of `wave` is dark"), "{:?}", caution.hints);
+    silent(&rules.replace("waving lights wave", "waving"));
+    let line = caution.hints[1].split('`').nth(1).unwrap();
+    assert_eq!(line, "remember wave for 300 ms");
     silent(&format!("{rules}{line}\n"));
+}
+
+#[test]
+fn what_is_offered_is_whole_ticks_and_never_long() {
+    let offered = |tick: &str, wait: &str| {
+        let rules = format!("tick {tick}\n{}", fox("lights wave", "lights wave").replace("500 ms", wait));
+        let (_, faults) = rules::read(&Text::new("a.rules", rules), &display(true));
+        let caution = faults.iter().find(|fault| fault.code == "rules/press-lost").unwrap();
+        caution.hints[1].split('`').nth(1).unwrap().to_owned()
+    };
+    assert_eq!(offered("70 ms", "7 s"), "remember wave for 280 ms");
+    assert_eq!(offered("100 ms", "100 ms"), "remember wave for 100 ms");
+    assert_eq!(offered("1 ms", "1 min"), "remember wave for 300 ms");
 }
 
 /// On a side, the button is called as the machine itself would call it.
@@ -151,7 +167,7 @@ fn a_machine_of_each_side_is_told_of_once_and_in_its_own_words() {
     let (_, faults) = rules::read(&Text::new("a.rules", rules), &display);
     let cautions: Vec<_> = faults.iter().filter(|fault| fault.code == "rules/press-lost").collect();
     assert_eq!(cautions.len(), 1, "{faults:#?}");
-    assert!(cautions[0].hints[0].contains("`remember button for 200 ms`"), "{:?}", cautions[0].hints);
+    assert!(cautions[0].hints[1].contains("`remember button for 200 ms`"), "{:?}", cautions[0].hints);
     let cured = format!("{rules}remember button for 200 ms\n");
     let (_, faults) = rules::read(&Text::new("a.rules", cured), &display);
     assert!(faults.is_empty(), "{faults:#?}");

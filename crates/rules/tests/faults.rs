@@ -183,7 +183,17 @@ fn every_slip_is_met_where_it_stands() {
     }
 }
 
-const SETTLED: [Slip; 8] = [
+const SETTLED: [Slip; 12] = [
+    ("rules/claim-settled", "claim c always fox is a or fox is b", 6, 7, "c"),
+    ("rules/claim-settled", "claim c never not (fox is b or fox is a)", 6, 7, "c"),
+    ("rules/claim-settled", "number n 0..9\nclaim c never fox is a and fox.n = 1 and fox is b", 7, 7, "c"),
+    (
+        "rules/claim-settled",
+        "number n 0..9\nclaim c always fox.n = 1 or fox is a or not fox.n = 1",
+        7,
+        7,
+        "c",
+    ),
     ("rules/claim-settled", "claim c never fox is a and fox is b", 6, 7, "c"),
     ("rules/claim-settled", "claim c always fox is a or not fox is a", 6, 7, "c"),
     ("rules/claim-settled", "claim c never fox is lost\nstate lost", 6, 7, "c"),
@@ -222,7 +232,9 @@ fn a_claim_that_no_play_can_break_is_met_and_one_that_a_play_can_is_not() {
     }
     let open = [
         "claim c never fox is b",
-        "claim c always fox is a or fox is b",
+        "claim c always fox is a or fox is b\nstate c\na on press wave go c\nc after 1 s go a",
+        "claim c always not (fox is a and fox.n = 1) or fox is b\nnumber n 0..9",
+        "claim c never not fox is a and not fox.n = 1\nnumber n 0..9",
         "claim c when fox is a leads to fox is b within 1 s",
         "number n 0..9\nclaim c never fox.n = 9",
         "number n 0..9\nclaim c always fox.n < 9",

@@ -17,8 +17,9 @@ use source::{LineColumn, Text};
 use std::collections::BTreeSet;
 use std::path::Path;
 
-const FILES: [&str; 6] = [
+const FILES: [&str; 7] = [
     include_str!("messages/lines.txt"),
+    include_str!("messages/slips.txt"),
     include_str!("messages/names.txt"),
     include_str!("messages/values.txt"),
     include_str!("messages/shown.txt"),
@@ -136,7 +137,8 @@ fn underline(mark: &str, number: usize, above: &str) -> Mark {
     let start = mark.len() - mark.trim_start().len();
     let long = mark.chars().filter(|c| *c == '^').count();
     let expected = mark.trim_start().trim_start_matches(['^', '!']).trim_start();
-    let words = above.get(start..start + long).unwrap().to_owned();
+    let words: String = above.chars().skip(start).take(long).collect();
+    assert_eq!(words.chars().count(), long, "{above}");
     (Some((number, start + 1, words)), (!expected.is_empty()).then(|| expected.to_owned()))
 }
 

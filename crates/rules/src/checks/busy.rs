@@ -15,6 +15,9 @@ const BUTTONS: usize = 64;
 /// States that a caution names before it only counts them.
 const NAMED: usize = 3;
 
+/// The longest that a press is kept on our advice: our own choice, about as long as a finger is early.
+const MOST_KEPT_MS: u32 = 300;
+
 /// What of the whole form is asked for again and again.
 struct Scene {
     /// The states that each machine can be in; of the one that is looked at, one alone.
@@ -141,13 +144,19 @@ impl Checks<'_> {
         let word = own.and_then(|side| name.strip_prefix(side.as_str())).map_or(name.as_str(), |rest| {
             if rest.is_empty() { "button" } else { rest.trim_start_matches('.') }
         });
-        let long = longest(machine, lost).map_or("DURATION".to_owned(), |ticks| {
-            format!("{} ms", u64::from(ticks) * u64::from(self.form.tick_ms))
-        });
-        let hint = format!("`remember {word} for {long}` in this machine keeps it until it is free again");
+        let dark = if lit {
+            format!("while the lamp of `{name}` is dark, everybody sees that a press does not count")
+        } else {
+            "with a picture of its own, everybody sees that a press does not count".to_owned()
+        };
+        let long = kept_ms(longest(machine, lost), self.form.tick_ms);
+        let remember = format!(
+            "where presses are not timed, `remember {word} for {long} ms` keeps one that is just too early; \
+             kept longer, it would be taken long after it was meant"
+        );
         self.say(codes::PRESS_LOST, Some(tree.states[*first].name.span), message, expected);
         if let Some(caution) = self.cautions.last_mut() {
-            caution.hints.push(hint);
+            caution.hints.extend([dark, remember]);
         }
     }
 }
@@ -229,6 +238,12 @@ fn brief(form: &Form, state: &State) -> bool {
         _ => None,
     };
     state.transitions.iter().filter_map(ends).any(|ticks| ticks.saturating_mul(form.tick_ms) <= LOCKOUT_MS)
+}
+
+/// How long a press may be kept so that whoever made it still takes what follows for its answer: whole ticks, at least one.
+fn kept_ms(longest: Option<u32>, tick_ms: u32) -> u32 {
+    let most = MOST_KEPT_MS.checked_div(tick_ms).unwrap_or(1).max(1);
+    longest.map_or(most, |ticks| ticks.clamp(1, most)).saturating_mul(tick_ms)
 }
 
 /// The longest of the waits in some states, where each of them ends after a fixed time.

@@ -4,7 +4,10 @@ use super::{Checks, reached};
 use crate::arithmetic::{Interval, decided};
 use crate::codes;
 use crate::form::{Claimed, Expr, Node, Two};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// How many parts of one chain are held against the others: more than anybody writes, and few enough for files made to harm.
+const PARTS: usize = 64;
 
 impl Checks<'_> {
     /// Claims that say nothing about play.
@@ -42,18 +45,13 @@ impl Checks<'_> {
                 }
             }
             Node::Not { a } => self.truth(a, reached).map(|a| !a),
-            Node::Two { f: Two::And, a, b } => match (self.truth(a, reached), self.truth(b, reached)) {
-                (Some(false), _) | (_, Some(false)) => Some(false),
-                (Some(true), Some(true)) => Some(true),
-                _ if apart(a, b) => Some(false),
-                _ => None,
-            },
-            Node::Two { f: Two::Or, a, b } => match (self.truth(a, reached), self.truth(b, reached)) {
-                (Some(true), _) | (_, Some(true)) => Some(true),
-                (Some(false), Some(false)) => Some(false),
-                _ if opposite(a, b) => Some(true),
-                _ => None,
-            },
+            Node::Two { f: f @ (Two::And | Two::Or), .. } => {
+                // Either of some holds unless all of their opposites do.
+                let either = *f == Two::Or;
+                let mut parts = Vec::new();
+                flatten(expr, either, &mut parts);
+                self.all(&parts, reached).map(|all| all != either)
+            }
             Node::Two { f, a, b } if a == b => match f {
                 Two::Eq | Two::Le | Two::Ge => Some(true),
                 Two::Ne | Two::Lt | Two::Gt => Some(false),
@@ -62,6 +60,31 @@ impl Checks<'_> {
             Node::Two { f, a, b } => decided(f.between(self.bounds(a)?, self.bounds(b)?)),
             _ => None,
         }
+    }
+
+    /// Whether all of some parts, or their opposites, hold together.
+    fn all(&self, parts: &[(&Expr, bool)], reached: &[BTreeSet<usize>]) -> Option<bool> {
+        let mut sure = true;
+        // The states that are left to each machine that is asked for one.
+        let mut left: BTreeMap<usize, BTreeSet<usize>> = BTreeMap::new();
+        for (at, (part, opposite)) in parts.iter().enumerate() {
+            match self.truth(part, reached) {
+                Some(truth) if truth == *opposite => return Some(false),
+                known => sure &= known.is_some(),
+            }
+            if let Node::In { m, s } = part.node {
+                let left = left.entry(m).or_insert_with(|| reached.get(m).cloned().unwrap_or_default());
+                left.retain(|state| (*state == s) != *opposite);
+                if left.is_empty() {
+                    return Some(false);
+                }
+            }
+            let mut earlier = parts.iter().take(at.min(PARTS));
+            if earlier.any(|(other, sign)| sign != opposite && other.node == part.node) {
+                return Some(false);
+            }
+        }
+        sure.then_some(true)
     }
 
     /// Least and greatest value of a constant, a number or a setting.
@@ -83,17 +106,14 @@ impl Checks<'_> {
     }
 }
 
-/// Something and its opposite.
-fn opposite(a: &Expr, b: &Expr) -> bool {
-    matches!(&a.node, Node::Not { a } if a.node == b.node)
-        || matches!(&b.node, Node::Not { a: inner } if inner.node == a.node)
-}
-
-/// Two states of one machine, or something and its opposite.
-fn apart(a: &Expr, b: &Expr) -> bool {
-    let states = match (&a.node, &b.node) {
-        (Node::In { m, s }, Node::In { m: n, s: t }) => m == n && s != t,
-        _ => false,
-    };
-    states || opposite(a, b)
+/// What must hold together for an expression, or for its opposite, to hold: each part, and whether its opposite is meant.
+fn flatten<'a>(expr: &'a Expr, opposite: bool, parts: &mut Vec<(&'a Expr, bool)>) {
+    match &expr.node {
+        Node::Not { a } => flatten(a, !opposite, parts),
+        Node::Two { f, a, b } if *f == if opposite { Two::Or } else { Two::And } => {
+            flatten(a, opposite, parts);
+            flatten(b, opposite, parts);
+        }
+        _ => parts.push((expr, opposite)),
+    }
 }

@@ -54,18 +54,17 @@ waving after 1 s do n = min(n + 1, 9) go sitting";
         "A press can be lost while a machine is busy, though the display looks as if it counted."
         "The machine answers a button, but on its way it passes through a state that does not. There the button's lamp is lit \
          all the same; or the button has no lamp, and the picture is one in which a press counts elsewhere. Whoever presses then \
-         sees nothing happen and thinks that the button is broken. Let the press count there too, let the lamp be dark or the \
-         picture another one, or have the press remembered until the machine is free: `remember wave for 500 ms` in this \
-         machine. States of 30 ms or less are not looked at, nor lights whose `when` may keep them dark."
+         sees nothing happen and thinks that the button is broken. Let the lamp be dark there, or the picture another one, so that \
+         everybody sees when a press counts; or let it count there too. Where presses are not timed, `remember wave for \
+         300 ms` in this machine keeps one that is just too early; kept longer, it would be taken long after it was meant. States of 30 ms or less are not looked at, nor lights whose `when` may keep them dark."
         wrong "machine fox
 state sitting shows fox sitting lights wave
 state waving shows fox waving lights wave
 sitting on press wave go waving
 waving after 500 ms go sitting"
         right "machine fox
-remember wave for 500 ms
 state sitting shows fox sitting lights wave
-state waving shows fox waving lights wave
+state waving shows fox waving
 sitting on press wave go waving
 waving after 500 ms go sitting";
 
