@@ -82,11 +82,17 @@ fn limits_that_are_reached_end_with_4_and_what_was_looked_at() {
 }
 
 #[test]
-fn an_unknown_claim_is_told_with_the_nearest_one() {
+fn an_unknown_claim_is_told_with_the_nearest_one_or_with_all() {
     let fox = Fox::new();
-    let output = fox.run("prove", &["--claim", ".stuk"]);
-    assert_eq!(code(&output), 2);
-    assert!(said(&output).contains("`.stuck`"), "{}", said(&output));
+    let all = ".in-range, .answered, .flash fox, .flash, .home, .held wave, .alone wave, .stuck";
+    for (asked, words) in [
+        (".stuk", "fault: there is no claim `.stuk`; did you mean `.stuck`?\n".to_owned()),
+        ("certainly", format!("fault: there is no claim `certainly`; known here: {all}\n")),
+    ] {
+        let output = fox.run("prove", &["--claim", asked]);
+        assert_eq!(code(&output), 2);
+        assert_eq!(String::from_utf8(output.stderr.clone()).unwrap(), words);
+    }
     assert!(kept(&fox).is_empty());
 }
 

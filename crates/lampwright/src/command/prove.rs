@@ -81,12 +81,8 @@ fn wanted(form: &Form, asked: &[String]) -> Result<Vec<String>, Stop> {
     let names = flashing::names(form);
     for claim in asked {
         if !names.contains(claim) {
-            let nearest = suggestion(claim, names.iter().map(String::as_str));
-            let hint = nearest.map_or_else(
-                || format!("; there are: {}", names.join(", ")),
-                |nearest| format!("; did you mean `{nearest}`?"),
-            );
-            return Err(Stop::Faults(format!("there is no claim `{claim}`{hint}")));
+            let near = suggestion(claim, names.iter().map(String::as_str)).unwrap_or_default();
+            return Err(Stop::Faults(format!("there is no claim `{claim}`; {near}")));
         }
     }
     Ok(names.into_iter().filter(|name| asked.is_empty() || asked.contains(name)).collect())
