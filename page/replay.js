@@ -10,34 +10,27 @@ export function playable(form, trace) {
   const pick = (pair) => list(pair, Number.isInteger) && pair.length === 2;
   if (!trace || !list(trace.ticks, (tick) => tick && list(tick.p, place) && list(tick.h, place) && list(tick.k, pick))) return false;
   const most = (trace.form ?? form)?.buttons?.length ?? 0;
+  const said = ({ tick, words } = {}) => place(tick) && typeof words === "string";
+  if (trace.told !== undefined && !list(trace.told, said)) return false;
   return trace.ticks.length > 0 && trace.ticks.every(({ p, h }) => [...p, ...h].every((b) => b < most));
 }
 
-/** What happens from outside in a play: a sentence for every moment, with its tick. */
-export function sentences(form, { ticks }) {
-  const all = [];
-  let before = [];
-  ticks.forEach(({ p, h, k }, tick) => {
-    const parts = [
-      ...p.map((b) => `somebody presses ${form.buttons[b]}`), ...before.filter((b) => !h.includes(b)).map((b) => `lets ${form.buttons[b]} go`),
-      ...k.map(([, value]) => `chance picks ${value}`),
-    ];
-    before = h;
-    if (parts.length) all.push({ tick, words: parts.join(", and "), press: p.length > 0 });
-  });
-  return all;
+/** Words with the names of the rules in backticks, as a page sets them. */
+function worded(words) {
+  return words.split("`").map((part, k) => (k % 2 ? html`<code>${part}</code>` : part));
 }
 
 /** The play in the yard now. */
 export function replayed(replay, game, to) {
-  const { told } = replay;
-  const next = () => told.find(({ tick, press }) => press && tick > game.ticks)?.tick ?? replay.trace.ticks.length - 1;
+  const { ticks, told = [] } = replay.trace;
+  const last = ticks.length - 1;
+  const after = () => ticks.findIndex(({ p }, tick) => p.length > 0 && tick > game.ticks);
+  const next = () => (after() < 0 ? last : after());
+  const all = told.length ? told : [{ tick: last, words: "here the play ends; nobody has told it" }];
   const step = () => to.step(next() - game.ticks);
-  return html`<section class="replay" aria-label="A play told"><h3>${replay.name}</h3>
-    <p>This is replayed in the yard; your own presses wait. ${replay.words ?? ""}</p>
-    <ol class="moments" tabindex="0" aria-label="What happens, moment by moment">${told.map(({ tick, words }) => html`<li data-moment=${tick}><span class="when">${moment(game.form, tick)}</span> ${words}</li>`)}
-      <li data-moment=${replay.trace.ticks.length - 1}><span class="when">${moment(game.form, replay.trace.ticks.length - 1)}</span> ${
-        Number.isInteger(replay.trace.again_from) ? html`and so on, as from ${moment(game.form, replay.trace.again_from)}` : "here the play ends"}</li></ol>
+  return html`<section class="replay" aria-label="A play told"><h3>${worded(replay.name)}</h3>
+    <p>This is replayed in the yard; your own presses wait. ${worded(replay.words)}</p>
+    <ol class="moments" tabindex="0" aria-label="What happens, moment by moment">${all.map(({ tick, words }) => html`<li data-moment=${tick}><span class="when">${moment(game.form, tick)}</span> ${worded(words)}</li>`)}</ol>
     <p class="doing"><button type="button" class="make" @click=${step}>To the next press</button>
       <button type="button" class="undo" @click=${to.again}>From the start</button>
       <button type="button" class="undo" @click=${to.leave}>Back to playing</button></p></section>`;
@@ -60,8 +53,8 @@ export function claims(form, beside, open, why) {
   const of = (name) => answers.find(({ claim }) => claim === name);
   const rest = answers.filter(({ claim }) => !form.claims.some(({ name }) => name === claim));
   const line = (name, words, answer) => html`<li><b>${name.replaceAll("-", " ")}</b> ${words ? html`<span class="claimed">${words}</span>` : nothing}
-    <span class="answer">${answer?.words ?? html`not asked of these rules yet: <code>lampwright prove FOLDER</code>`}</span>
-    ${answer?.verdict?.trace ? html`<button type="button" class="undo" @click=${() => open(`Against: ${name}`, answer.verdict.trace, answer.words)}>Replay it in the yard</button>` : nothing}</li>`;
+    <span class="answer">${answer ? worded(answer.words) : html`not asked of these rules yet: <code>lampwright prove FOLDER</code>`}</span>
+    ${answer?.verdict?.trace ? html`<button type="button" class="undo" @click=${() => open(`A play against \`${answer.claim}\``, { ...answer.verdict.trace, told: answer.told }, answer.words)}>Replay it in the yard</button>` : nothing}</li>`;
   const chosen = async (event) => {
     const file = event.target.files[0];
     if (!file) return;

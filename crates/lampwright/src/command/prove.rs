@@ -144,8 +144,10 @@ fn answers(
 fn tell(form: &Form, answers: &[Answer]) -> Result<(), Stop> {
     for answer in answers {
         report::print(&format!("{}\n", report::for_the_width(&answer.words)))?;
-        for moment in answer.trace().iter().flat_map(|trace| prove::moments(form, trace)) {
-            report::print(&format!("{}\n", report::for_the_width(&format!("    {moment}"))))?;
+        for moment in &answer.told {
+            let ms = moment.tick as u64 * u64::from(form.tick_ms);
+            let line = format!("    {}.{:03} s: {}", ms / 1000, ms % 1000, moment.words);
+            report::print(&format!("{}\n", report::for_the_width(&line)))?;
         }
     }
     let count = |is: fn(&Verdict) -> bool| answers.iter().filter(|answer| is(&answer.verdict)).count();
@@ -167,7 +169,8 @@ fn write_traces(form: &Form, answers: &[Answer], folder: &Path) -> Result<(), St
     fs::create_dir_all(folder).map_err(doing())?;
     for answer in answers {
         if let Some(trace) = answer.trace() {
-            let vector = trace.vector(answer.claim.as_str(), form);
+            let mut vector = trace.vector(answer.claim.as_str(), form);
+            vector.told.clone_from(&answer.told);
             let text = serde_json::to_string(&vector).map_err(|why| Stop::System(why.to_string()))?;
             let mut fresh = NamedTempFile::new_in(folder).map_err(doing())?;
             fresh.write_all((text + "\n").as_bytes()).map_err(doing())?;
