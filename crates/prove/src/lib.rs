@@ -10,6 +10,7 @@
 mod answer;
 mod calm;
 mod claims;
+pub mod codes;
 mod concrete;
 mod far;
 mod home;

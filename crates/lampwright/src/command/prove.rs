@@ -9,6 +9,7 @@ use clap::Args;
 use finding::suggestion;
 use prove::{Answer, Engine, Limits, Verdict};
 use rules::form::Form;
+use rules::vectors::Moment;
 use std::collections::BTreeMap;
 use std::fs;
 use std::io::Write;
@@ -144,9 +145,7 @@ fn answers(
 fn tell(form: &Form, answers: &[Answer]) -> Result<(), Stop> {
     for answer in answers {
         report::print(&format!("{}\n", report::for_the_width(&answer.words)))?;
-        for moment in &answer.told {
-            let ms = moment.tick as u64 * u64::from(form.tick_ms);
-            let line = format!("    {}.{:03} s: {}", ms / 1000, ms % 1000, moment.words);
+        for line in moments(form, answer) {
             report::print(&format!("{}\n", report::for_the_width(&line)))?;
         }
     }
@@ -155,12 +154,27 @@ fn tell(form: &Form, answers: &[Answer]) -> Result<(), Stop> {
     let refuted = count(|verdict| matches!(verdict, Verdict::Refuted { .. }));
     let undecided = answers.len() - proved - refuted;
     report::print(&format!("\n{proved} proved, {refuted} refuted, {undecided} undecided.\n"))?;
+    let unasked =
+        answers.iter().filter(|answer| !answer.proved()).find(|answer| answer.claim.starts_with('.'));
+    if let Some(answer) = unasked {
+        let kind = prove::codes::kind(&answer.claim);
+        report::print(&format!("What a claim means, and what helps: lampwright explain {kind}\n"))?;
+    }
     if undecided > 0 {
         let words = "Undecided is not proved: nothing against it was found in what was looked at. More may be decided with a \
                      higher --limit and --memory.\n";
         report::print(&format!("{}\n", report::for_the_width(words.trim_end())))?;
     }
     Ok(())
+}
+
+/// The play against a claim, a line for each moment.
+pub(super) fn moments(form: &Form, answer: &Answer) -> Vec<String> {
+    let line = |moment: &Moment| {
+        let ms = (moment.tick as u64).saturating_mul(u64::from(form.tick_ms));
+        format!("    {}.{:03} s: {}", ms / 1000, ms % 1000, moment.words)
+    };
+    answer.told.iter().map(line).collect()
 }
 
 /// One file for each refuted claim, named after it.
