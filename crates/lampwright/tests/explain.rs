@@ -192,6 +192,33 @@ fn the_displays_that_come_with_the_program_lose_no_press() {
     }
 }
 
+/// Lines that settle who goes first although no two ever could: without them the reader does not ask who is favoured.
+fn needless_ties(files: &BTreeMap<String, String>, rules: &str) -> Vec<String> {
+    let text = &files[rules];
+    let ties = text.lines().filter(|line| line.trim_start().starts_with("ties "));
+    let needless = ties.filter(|line| {
+        let mut without = files.clone();
+        without.insert(rules.to_owned(), text.replacen(*line, "", 1));
+        !codes_of(&without).contains("rules/tie")
+    });
+    needless.map(|line| line.trim().to_owned()).collect()
+}
+
+#[test]
+fn no_display_settles_a_tie_that_cannot_arise() {
+    for display in ["club-passing", "firefly-pond", "penalty-kick", "waving-fox"] {
+        let files = display_files(display);
+        let rules = format!("{display}.rules");
+        assert!(!codes_of(&files).contains("rules/tie"), "{display}");
+        assert_eq!(needless_ties(&files, &rules), Vec::<String>::new(), "{display}");
+    }
+    // Such a line is found where it stands: only one of the two can keep at a time.
+    let mut files = display_files("penalty-kick");
+    let rules = files.get_mut("penalty-kick.rules").unwrap();
+    *rules = rules.replacen("machine keeper\n", "machine keeper\n  ties alternately\n", 1);
+    assert_eq!(needless_ties(&files, "penalty-kick.rules"), ["ties alternately"]);
+}
+
 /// Every text like `area/word` in the sources whose area is one of codes, where it is not about something else.
 fn written(folder: &Path, areas: &BTreeSet<&str>, found: &mut BTreeMap<String, PathBuf>) {
     for entry in std::fs::read_dir(folder).unwrap().map(Result::unwrap) {
