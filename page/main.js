@@ -12,7 +12,7 @@ import { listenForOrigins, tidyTabs } from "./origin.js";
 import { path } from "./path.js";
 import { layOut } from "./layout.js";
 import { tellTime } from "./pace.js";
-import { playable, sentences, tellMoment } from "./replay.js";
+import { playable, tellMoment } from "./replay.js";
 import { Rehearsing } from "./rehearsal.js";
 import { rules } from "./rules.js";
 import { saidOf, scaleOf, sightOf, SIGHTS } from "./sight.js";
@@ -79,7 +79,7 @@ const atRules = {
     if (!playable(state.form, trace)) state.refused = `${name} is no play that these rules could be given`;
     else if (trace.form && !sameNames(trace.form, state.form)) state.refused = `${name} was played with the rules of another display`;
     else {
-      state.replay = { name, trace, words: words && `${words}.`, told: sentences(trace.form ?? state.form, trace) };
+      state.replay = { name, trace, words: words && `${words}.` };
       beginAnew();
     }
     show();

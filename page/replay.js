@@ -10,34 +10,27 @@ export function playable(form, trace) {
   const pick = (pair) => list(pair, Number.isInteger) && pair.length === 2;
   if (!trace || !list(trace.ticks, (tick) => tick && list(tick.p, place) && list(tick.h, place) && list(tick.k, pick))) return false;
   const most = (trace.form ?? form)?.buttons?.length ?? 0;
+  const said = ({ tick, words } = {}) => place(tick) && typeof words === "string";
+  if (trace.told !== undefined && !list(trace.told, said)) return false;
   return trace.ticks.length > 0 && trace.ticks.every(({ p, h }) => [...p, ...h].every((b) => b < most));
 }
 
-/** What happens from outside in a play: a sentence for every moment, with its tick. */
-export function sentences(form, { ticks }) {
-  const all = [];
-  let before = [];
-  ticks.forEach(({ p, h, k }, tick) => {
-    const parts = [
-      ...p.map((b) => `somebody presses ${form.buttons[b]}`), ...before.filter((b) => !h.includes(b)).map((b) => `lets ${form.buttons[b]} go`),
-      ...k.map(([, value]) => `chance picks ${value}`),
-    ];
-    before = h;
-    if (parts.length) all.push({ tick, words: parts.join(", and "), press: p.length > 0 });
-  });
-  return all;
+/** Words with the names of the rules in backticks, as a page sets them. */
+function worded(words) {
+  return words.split("`").map((part, k) => (k % 2 ? html`<code>${part}</code>` : part));
 }
 
 /** The play in the yard now. */
 export function replayed(replay, game, to) {
-  const { told } = replay;
-  const next = () => told.find(({ tick, press }) => press && tick > game.ticks)?.tick ?? replay.trace.ticks.length - 1;
+  const { ticks, told = [] } = replay.trace;
+  const last = ticks.length - 1;
+  const after = () => ticks.findIndex(({ p }, tick) => p.length > 0 && tick > game.ticks);
+  const next = () => (after() < 0 ? last : after());
+  const all = told.length ? told : [{ tick: last, words: "here the play ends; nobody has told it" }];
   const step = () => to.step(next() - game.ticks);
-  return html`<section class="replay" aria-label="A play told"><h3>${replay.name}</h3>
-    <p>This is replayed in the yard; your own presses wait. ${replay.words ?? ""}</p>
-    <ol class="moments" tabindex="0" aria-label="What happens, moment by moment">${told.map(({ tick, words }) => html`<li data-moment=${tick}><span class="when">${moment(game.form, tick)}</span> ${words}</li>`)}
-      <li data-moment=${replay.trace.ticks.length - 1}><span class="when">${moment(game.form, replay.trace.ticks.length - 1)}</span> ${
-        Number.isInteger(replay.trace.again_from) ? html`and so on, as from ${moment(game.form, replay.trace.again_from)}` : "here the play ends"}</li></ol>
+  return html`<section class="replay" aria-label="A play told"><h3>${worded(replay.name)}</h3>
+    <p>This is replayed in the yard; your own presses wait. ${worded(replay.words)}</p>
+    <ol class="moments" tabindex="0" aria-label="What happens, moment by moment">${all.map(({ tick, words }) => html`<li data-moment=${tick}><span class="when">${moment(game.form, tick)}</span> ${worded(words)}</li>`)}</ol>
     <p class="doing"><button type="button" class="make" @click=${step}>To the next press</button>
       <button type="button" class="undo" @click=${to.again}>From the start</button>
       <button type="button" class="undo" @click=${to.leave}>Back to playing</button></p></section>`;
@@ -54,13 +47,10 @@ export function tellMoment(root, game) {
   });
 }
 
-/** Names as in the rules. */
-const named = (words) => words.split("`").map((part, k) => (k % 2 ? html`<code>${part}</code>` : part));
-
 /** An answer, with what came of it first. */
 function told(words) {
   const [verdict, rest] = [words.split(": ", 1)[0], words.slice(words.indexOf(": "))];
-  return ["Proved", "Refuted", "Undecided"].includes(verdict) ? html`<b>${verdict}</b>${named(rest)}` : named(words);
+  return ["Proved", "Refuted", "Undecided"].includes(verdict) ? html`<b>${verdict}</b>${worded(rest)}` : worded(words);
 }
 
 /** What was not decided or not asked yet, and how to ask for it. */
@@ -77,7 +67,7 @@ function notYet(form, unasked, ask) {
   return html`<div class="unasked"><h4>Not asked of these rules yet</h4>
     <p>Is it so in every play there can be?</p><ul class="ways">
       ${own.length ? html`<li>what the rules claim: ${own.map(({ claim }) => claim.replaceAll("-", " ")).join(", ")}</li>` : nothing}
-      ${rest.map(({ words }) => html`<li>${named(words)}</li>`)}</ul>
+      ${rest.map(({ words }) => html`<li>${worded(words)}</li>`)}</ul>
     ${ask ? html`<p>In a terminal, <code>${ask}</code> asks all of it; with <code class="whole">--claim ${quoted(unasked.at(-1).claim)}</code> at the end, only that. It takes
       seconds to minutes, and the answers appear here.</p>` : html`<p>They can be asked once the faults above are mended.</p>`}</div>`;
 }
@@ -93,7 +83,7 @@ export function claims(form, beside, open, { why, tried }) {
   const rest = answers.filter(({ claim }) => !form.claims.some(({ name }) => name === claim));
   const line = (name, words, answer) => html`<li class=${answer?.verdict?.is ?? nothing}><b>${name.replaceAll("-", " ")}</b> ${words ? html`<span class="claimed">${words}</span>` : nothing}
     <span class="answer">${answer ? told(answer.words) : "Not asked yet"}</span>
-    ${answer?.verdict?.trace ? html`<button type="button" class="undo" @click=${() => open(`Against: ${name}`, answer.verdict.trace, answer.words)}>Replay it in the yard</button>` : nothing}</li>`;
+    ${answer?.verdict?.trace ? html`<button type="button" class="undo" @click=${() => open(`A play against \`${answer.claim}\``, { ...answer.verdict.trace, told: answer.told }, answer.words)}>Replay it in the yard</button>` : nothing}</li>`;
   const chosen = async (event) => {
     const file = event.target.files[0];
     if (!file) return;

@@ -199,19 +199,24 @@ test("a sound is a word in the yard, and a tone once it is switched on", async (
   },
 }));
 
+const TOLD = [{ tick: 0, words: "at first counter is idle" }, { tick: 5, words: "somebody presses wave; chance makes `nap` 1.95 s" },
+  { tick: 20, words: "somebody presses wave" }, { tick: 29, words: "here the claim is broken: `best` is 9" }];
 const TICKS = Array.from({ length: 30 }, (_, k) => ({ p: k === 5 || k === 20 ? [0] : [], h: k >= 5 && k < 8 ? [0] : [], k: [] }));
 
 test("a play is told in sentences and replayed step by step, from the folder, from an answer and from a file", async () => {
   const all = await counting();
   const trace = { kept: [8], settings: [null], ticks: TICKS, again_from: null };
-  all.beside.traces = [{ file: "nine.trace.json", trace }];
-  all.beside.answers = [{ claim: "below-nine", words: "`below-nine` fails 0.290 s after the start, with 2 presses", verdict: { is: "refuted", trace } }];
+  all.beside.traces = [{ file: "nine.trace.json", trace: { ...trace, told: TOLD } }];
+  all.beside.answers = [{ claim: "below-nine", words: "`below-nine` fails 0.290 s after the start, with 2 presses", verdict: { is: "refuted", trace }, told: TOLD }];
   await onPage(browser, async (page) => {
     assert.match(await text(page, ".claim-list"), /below nine always counter\.best < 9/);
     assert.match(await text(page, ".claim-list .answer"), /fails 0.290 s after the start/);
     await press(page, "Replay it in the yard");
     const said = await page.locator(".moments li").allInnerTexts();
-    assert.deepEqual(said, ["0.05 s somebody presses wave", "0.08 s lets wave go", "0.20 s somebody presses wave", "0.29 s here the play ends"]);
+    assert.deepEqual(said, ["0.00 s at first counter is idle", "0.05 s somebody presses wave; chance makes nap 1.95 s", "0.20 s somebody presses wave", "0.29 s here the claim is broken: best is 9"]);
+    assert.deepEqual(await page.locator(".moments code").allInnerTexts(), ["nap", "best"]);
+    assert.equal(await text(page, ".replay h3"), "A play against below-nine");
+    assert.doesNotMatch(await text(page, ".replay"), /`/);
     await press(page, "From the start");
     await press(page, "hold it");
     const at = Number(await page.locator("#yard").getAttribute("data-tick"));
@@ -224,12 +229,15 @@ test("a play is told in sentences and replayed step by step, from the folder, fr
     assert.equal(await page.locator(".replay").count(), 0);
     await press(page, "Replay nine.trace.json");
     assert.equal(await text(page, ".replay h3"), "nine.trace.json");
+    assert.equal((await page.locator(".moments li").allInnerTexts()).length, TOLD.length);
     await press(page, "Back to playing");
     const give = (name, content) => page.getByLabel("Replay a play from a file").setInputFiles({ name, mimeType: "application/json", buffer: Buffer.from(content) });
     await give("broken.json", "{ no");
     await until(page, ".claims .refused", "broken.json is no play");
     await give("other.json", JSON.stringify({ ticks: [{ p: [7], h: [], k: [] }] }));
     await until(page, ".claims .refused", "other.json is no play");
+    await give("untold.json", JSON.stringify({ ...trace, told: [{ tick: 1 }] }));
+    await until(page, ".claims .refused", "untold.json is no play");
     await give("mine.json", JSON.stringify({ ...trace, form: all.form }));
     await until(page, ".replay h3", "mine.json");
     await picture(page, "rules-replay");

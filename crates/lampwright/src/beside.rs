@@ -163,8 +163,8 @@ mod tests {
         let form = showing::read(folder.path()).unwrap().display.unwrap().form;
         let answer = |limit: u64, verdict| {
             let limits = Limits { sets: limit, ..Limits::default() };
-            let answer =
-                Answer { claim: ".stuck".into(), verdict, bound_ticks: None, words: format!("{limit}") };
+            let (claim, words) = (".stuck".into(), format!("{limit}"));
+            let answer = Answer { claim, verdict, bound_ticks: None, words, told: Vec::new() };
             Proofs::of(folder.path(), &form, &limits).unwrap().keep(&answer);
         };
         answer(1, Verdict::Undecided { covered: Covered::default(), why: "enough".into() });

@@ -1,4 +1,4 @@
-//! Every code that `check` can show, gathered from the readers that give them.
+//! Every code that `check` can show, gathered from the readers that give them, and the claims that `prove` makes without being asked.
 
 use crate::showing;
 use finding::{CodeGroup, Explained};
@@ -17,12 +17,14 @@ pub(crate) fn groups() -> Vec<CodeGroup> {
         CodeGroup { title: "files", codes: display::codes::FILES },
     ]);
     groups.extend(plan::codes::GROUPS);
+    groups.push(prove::codes::CLAIMED);
     groups.push(CodeGroup { title: "this report", codes: showing::CODES });
     groups
 }
 
-/// What there is to say about a code.
+/// What there is to say about a code, or about a claim whatever it is asked of.
 pub(crate) fn find(code: &str) -> Option<&'static Explained> {
+    let code = if code.starts_with('.') { prove::codes::kind(code) } else { code };
     codes().find(|known| known.code == code)
 }
 
@@ -53,7 +55,9 @@ mod tests {
     #[test]
     fn a_code_is_found_and_a_slip_finds_what_is_near() {
         assert_eq!(find("rules/tie").map(|known| known.code), Some("rules/tie"));
-        assert!(find("tie").is_none());
+        assert!(find("tie").is_none() && find("rules/tie west").is_none());
+        assert_eq!(find(".held west").map(|known| known.code), Some(".held"));
+        assert_eq!(near(".hom"), [".home"]);
         assert_eq!(near("rules/tei"), ["rules/tie"]);
         assert_eq!(near("tie")[0], "rules/tie");
         assert!(near("unknown-pos").contains(&"rules/unknown-pose"));

@@ -55,6 +55,7 @@ fn unsettled(form: &Form, found: Option<&str>) -> Option<Answer> {
         ),
         verdict: Verdict::Undecided { covered: Covered::default(), why },
         bound_ticks: None,
+        told: Vec::new(),
     })
 }
 
@@ -76,6 +77,7 @@ fn proved(claim: &str, words: &str) -> Answer {
         claim: claim.into(),
         verdict: Verdict::Proved { covered: Covered::default() },
         bound_ticks: None,
+        told: Vec::new(),
         words: format!("Proved: {words}. Counted over all plays in parts of the rules"),
     }
 }

@@ -68,7 +68,11 @@ fn a_refuted_claim_ends_with_2_and_shows_the_one_press() {
     assert_eq!(ticks[1]["p"], serde_json::json!([0]));
     let words = printed(&fox.run("prove", &["--claim", ".stuck"]));
     assert!(words.starts_with("Refuted: nothing can get stuck"), "{words}");
-    assert!(words.contains("press"), "{words}");
+    let told = "    0.000 s: at first fox is sitting\n    \
+                0.010 s: somebody presses wave; now fox is asleep\n    \
+                0.010 s: here nothing seen can ever change again: fox is asleep\n";
+    assert!(words.contains(told), "{words}");
+    assert_eq!(all[0]["told"].as_array().unwrap().len(), 3);
 }
 
 #[test]
@@ -82,11 +86,17 @@ fn limits_that_are_reached_end_with_4_and_what_was_looked_at() {
 }
 
 #[test]
-fn an_unknown_claim_is_told_with_the_nearest_one() {
+fn an_unknown_claim_is_told_with_the_nearest_one_or_with_all() {
     let fox = Fox::new();
-    let output = fox.run("prove", &["--claim", ".stuk"]);
-    assert_eq!(code(&output), 2);
-    assert!(said(&output).contains("no claim `.stuk`; did you mean `.stuck`?"), "{}", said(&output));
+    let all = ".in-range, .answered, .flash fox, .flash, .home, .held wave, .alone wave, .stuck";
+    for (asked, words) in [
+        (".stuk", "fault: there is no claim `.stuk`; did you mean `.stuck`?\n".to_owned()),
+        ("certainly", format!("fault: there is no claim `certainly`; known here: {all}\n")),
+    ] {
+        let output = fox.run("prove", &["--claim", asked]);
+        assert_eq!(code(&output), 2);
+        assert_eq!(String::from_utf8(output.stderr.clone()).unwrap(), words);
+    }
     assert!(kept(&fox).is_empty());
 }
 
@@ -153,7 +163,10 @@ fn the_play_against_a_claim_is_a_vector_that_the_referee_plays() {
     assert_eq!(code(&output), 2);
     let text = fs::read_to_string(folder.join("stuck.trace.json")).unwrap();
     let vector: rules::vectors::Vector = serde_json::from_str(&text).unwrap();
-    let again = rules::vectors::record(vector.name.as_str(), &vector.form, &vector.start(), &vector.ticks);
+    assert_eq!(vector.told.len(), 3, "the page tells what stands in the file");
+    let mut again =
+        rules::vectors::record(vector.name.as_str(), &vector.form, &vector.start(), &vector.ticks);
+    again.told.clone_from(&vector.told);
     assert_eq!(again, vector);
     // Figures and spots alike are dark in the end: the fox lies.
     let last = &vector.expect.last().unwrap().frame;

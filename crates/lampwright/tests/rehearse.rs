@@ -37,7 +37,7 @@ fn the_verdict_stands_in_words_and_in_json() {
     assert_eq!(code(&done), 0, "{}", said(&done));
     let words = String::from_utf8(done.stdout).unwrap();
     for wanted in [
-        "Five-year-olds: half of them reach a rally of",
+        "Five-year-olds: half of them bring `rally` to",
         "A five-year-old and an adult",
         "an hour",
         "assumed",

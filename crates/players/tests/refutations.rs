@@ -50,5 +50,10 @@ fn every_player_plays_a_refutation_as_the_proof_does() {
         .map(|claim| refuted(claim).vector(claim, &form))
         .into();
     assert!(vectors.iter().all(|vector| vector.ticks.len() > 4));
+    // Nothing is left to a seed: each player is given what was picked.
+    let given =
+        |vector: &Vector| vector.ticks.iter().zip(&vector.expect).all(|(tick, out)| tick.picks == out.picked);
+    assert!(vectors.iter().all(given));
+    assert!(vectors.iter().any(|vector| vector.ticks.iter().any(|tick| !tick.picks.is_empty())));
     assert_eq!(disagreements(&vectors, Watch::Everything), Vec::<String>::new());
 }

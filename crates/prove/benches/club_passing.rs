@@ -12,7 +12,7 @@
 mod club;
 
 use club::form;
-use prove::{Engine, Limits, moments, prove_with};
+use prove::{Engine, Limits, prove_with};
 use std::time::Instant;
 
 /// Ends with a panic when one of the claims that the rules themselves make is refuted.
@@ -41,9 +41,7 @@ fn main() {
         {
             println!("    {covered:?}");
         }
-        if let Some(trace) = answer.trace() {
-            moments(&form, trace).iter().for_each(|moment| println!("    {moment}"));
-        }
+        answer.told.iter().for_each(|moment| println!("    tick {}: {}", moment.tick, moment.words));
         assert!(answer.claim.starts_with('.') || answer.trace().is_none(), "{}", answer.words);
     }
 }

@@ -2,7 +2,7 @@
 
 use rules::form::Form;
 use rules::step::Start;
-use rules::vectors::{TickIn, Vector, record};
+use rules::vectors::{Moment, TickIn, Vector, record};
 use serde::{Deserialize, Serialize};
 
 /// Where the searches stop: counts of work, never a clock, so that the same question has the same answer everywhere.
@@ -108,6 +108,8 @@ pub struct Answer {
     pub bound_ticks: Option<u64>,
     /// The answer in one plain sentence.
     pub words: String,
+    /// The play against it, told; the last sentence says how the claim is broken.
+    pub told: Vec<Moment>,
 }
 
 impl Answer {

@@ -8,7 +8,7 @@ use crate::reduce::reads_held;
 use crate::sets::Sets;
 use crate::watch::{Watch, shows};
 use crate::work::{Enough, Work};
-use crate::{calm, concrete, plain, ranges, refine, replay, search, words};
+use crate::{calm, concrete, plain, ranges, refine, replay, search, telling, words};
 use rules::form::{Form, Transition, Trigger};
 
 /// Which search answers.
@@ -133,7 +133,11 @@ fn answer(
     let (verdict, bound_ticks) = verdict(form, question, engine, &mut work);
     std::mem::swap(&mut work.known, known);
     let words = words::words(form, claim, question, &verdict, bound_ticks);
-    Answer { claim: claim.into(), verdict, bound_ticks, words }
+    let told = match &verdict {
+        Verdict::Refuted { trace } => telling::told(form, question, trace),
+        _ => Vec::new(),
+    };
+    Answer { claim: claim.into(), verdict, bound_ticks, words, told }
 }
 
 fn questions(form: &Form) -> Vec<(String, Question)> {
@@ -357,7 +361,7 @@ pub(crate) fn refuted(form: &Form, question: &Question, trace: Option<Trace>, wo
         _ => replay::plays(form, trace),
     });
     match shown {
-        Some(trace) => Verdict::Refuted { trace },
+        Some(trace) => Verdict::Refuted { trace: replay::with_picks(form, trace) },
         None => Verdict::Undecided {
             covered: work.covered,
             why: "a play against it was found, but the referee does not play it that way".into(),

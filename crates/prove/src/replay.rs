@@ -73,6 +73,16 @@ pub(crate) fn plays(form: &Form, trace: &Trace) -> bool {
     run.len() == trace.ticks.len() && plays_as_given(trace, &run) && hands_could(&model, trace)
 }
 
+/// The trace with every pick that was played given, so that it is the same play whatever the seed.
+pub(crate) fn with_picks(form: &Form, mut trace: Trace) -> Trace {
+    let start = Start { kept: trace.kept.clone(), settings: trace.settings.clone() };
+    let run = play(form, &start, &trace.ticks);
+    for (tick, (outcome, _)) in trace.ticks.iter_mut().zip(run) {
+        tick.picks = outcome.picked.iter().map(|pick| (pick.site, pick.value)).collect();
+    }
+    trace
+}
+
 /// Every pick that the trace gives is one that could be picked.
 fn plays_as_given(trace: &Trace, run: &[(rules::step::Outcome, rules::step::Frame)]) -> bool {
     trace.ticks.iter().zip(run).all(|(tick, (outcome, _))| {

@@ -1,6 +1,6 @@
 //! Answers in plain words.
 
-use crate::answer::{Covered, Trace, Verdict};
+use crate::answer::{Covered, Verdict};
 use crate::claims::Question;
 use crate::model::Who;
 use rules::form::Form;
@@ -85,27 +85,8 @@ fn looked(covered: Covered) -> String {
     if parts.is_empty() { "nothing".into() } else { parts.join(" and ") }
 }
 
-fn time(form: &Form, ticks: u64) -> String {
+/// So many ticks in seconds, to the thousandth.
+pub(crate) fn time(form: &Form, ticks: u64) -> String {
     let ms = ticks.saturating_mul(u64::from(form.tick_ms));
     format!("{}.{:03} s", ms / 1000, ms % 1000)
-}
-
-/// What happens from outside in a trace, one line a moment: presses, buttons let go, picks.
-pub fn moments(form: &Form, trace: &Trace) -> Vec<String> {
-    let name = |b: &usize| form.buttons.get(*b).map_or("?", String::as_str);
-    let mut lines = Vec::new();
-    let mut held: Vec<usize> = Vec::new();
-    for (at, tick) in trace.ticks.iter().enumerate() {
-        let mut parts: Vec<String> = tick.pressed.iter().map(|b| format!("press {}", name(b))).collect();
-        parts.extend(held.iter().filter(|b| !tick.held.contains(b)).map(|b| format!("let {} go", name(b))));
-        parts.extend(tick.picks.iter().map(|(site, value)| format!("pick {value} at place {site}")));
-        held.clone_from(&tick.held);
-        if !parts.is_empty() {
-            lines.push(format!("{}: {}", time(form, at as u64), parts.join(", ")));
-        }
-    }
-    if let Some(from) = trace.again_from {
-        lines.push(format!("and so on as from {}", time(form, from as u64)));
-    }
-    lines
 }

@@ -51,8 +51,8 @@ pub(crate) fn verdict(rehearsal: &Rehearsal, ready: &Ready) -> Vec<Sentence> {
         said.extend(walking_away(&rehearsal.parties));
     }
     said.extend(ties(&rehearsal.parties));
-    said.extend(easier(rehearsal));
-    said.extend(shorter(rehearsal));
+    said.extend(easier(rehearsal, ready));
+    said.extend(shorter(rehearsal, ready));
     said.sort_by_key(|sentence| !sentence.wants_change);
     said
 }
@@ -72,10 +72,6 @@ fn hundredths(part: f64) -> String {
     format!("{:.0} of 100", 100.0 * part)
 }
 
-fn plain(name: &str) -> String {
-    name.replace(['-', '_'], " ")
-}
-
 /// Where nothing is counted: how many of the times to press everybody meets.
 fn met(rehearsal: &Rehearsal) -> Option<Sentence> {
     let part = |party: &Party| format!("{} meet {:.0}", party.who, 100.0 * party.first.hit.value);
@@ -88,11 +84,11 @@ fn met(rehearsal: &Rehearsal) -> Option<Sentence> {
 
 /// What a party reaches, first and with practice.
 fn reached(rehearsal: &Rehearsal, score: &Score, party: &Party) -> Option<Sentence> {
-    let (who, name) = (capital(&party.who), plain(&score.name));
+    let (who, name) = (capital(&party.who), &score.name);
     let first = party.first.scores.first()?;
     let time = if rehearsal.bouts { "their first bout" } else { "a first minute" };
     let mut words =
-        format!("{who}: half of them reach a {name} of {:.0} or more in {time}", first.median.value);
+        format!("{who}: half of them bring `{name}` to {:.0} or more in {time}", first.median.value);
     if let Some(fifth) =
         party.fifth.as_ref().and_then(|fifth| fifth.scores.first()).filter(|_| rehearsal.bouts)
     {
@@ -151,7 +147,7 @@ fn empty(parties: &[Party]) -> Option<Sentence> {
 
 fn waiting(parties: &[Party]) -> Option<Sentence> {
     let longest = by(parties, |party| -party.games_an_hour.value)?;
-    let bout = 3600.0 / longest.games_an_hour.value - SWAP_S;
+    let bout = bout_s(longest.games_an_hour);
     let wait = QUEUE * 60.0 / longest.games_an_hour.value;
     let words = format!(
         "A bout of {} lasts {bout:.0} s: {:.0} an hour, so that the fifth party in a queue waits {wait:.0} min.",
@@ -209,6 +205,22 @@ fn as_written<'a>(rehearsal: &'a Rehearsal, key: &'a str) -> Option<&'a Tried> {
         .map(|(_, _, tried)| tried)
 }
 
+/// How long a bout lasts where so many come in an hour.
+fn bout_s(games_an_hour: Estimate) -> f64 {
+    3600.0 / games_an_hour.value - SWAP_S
+}
+
+/// Whether a value can be advised: it leaves everybody who was tried something to reach, and makes no bout too long, nor one that is
+/// too long already longer still.
+fn advisable(rehearsal: &Rehearsal, ready: &Ready, point: &Point) -> bool {
+    point.parties.iter().all(|then| {
+        let all = matches!(ready.scores.as_slice(), [score] if then.score.value >= f64::from(score.most));
+        let long = bout_s(then.games_an_hour);
+        let longer = as_written(rehearsal, &then.key).is_some_and(|now| long > bout_s(now.games_an_hour));
+        !(all || rehearsal.bouts && longer && long > LONG_S)
+    })
+}
+
 /// `patient` at 700 ms in place of 500 ms.
 fn at(constant: &Constant, point: &Point) -> String {
     let unit = if constant.unit.is_empty() { String::new() } else { format!(" {}", constant.unit) };
@@ -216,27 +228,28 @@ fn at(constant: &Constant, point: &Point) -> String {
 }
 
 /// The least change of a constant that is enough for whoever does worst; else what helps them most, if it helps.
-fn easier(rehearsal: &Rehearsal) -> Option<Sentence> {
+fn easier(rehearsal: &Rehearsal, ready: &Ready) -> Option<Sentence> {
     let party = rehearsal.parties.get(*focus(rehearsal).first()?)?;
     let now = as_written(rehearsal, &party.key)?;
     let hard = is_hard(party);
     let helps = |of: &Tried| of.hit.value >= now.hit.value + NOTICEABLE;
-    let enough = tried(rehearsal, &party.key).filter(|(_, _, of)| helps(of) && of.hit.value >= ENOUGH);
+    let helping = || {
+        tried(rehearsal, &party.key).filter(|(_, point, of)| helps(of) && advisable(rehearsal, ready, point))
+    };
+    let enough = helping().filter(|(_, _, of)| of.hit.value >= ENOUGH);
     let least = enough.min_by(|a, b| change(a.0, a.1).total_cmp(&change(b.0, b.1))).filter(|_| hard);
-    let most = tried(rehearsal, &party.key)
-        .filter(|(_, _, of)| helps(of))
-        .max_by(|a, b| a.2.hit.value.total_cmp(&b.2.hit.value));
+    let most = helping().max_by(|a, b| a.2.hit.value.total_cmp(&b.2.hit.value));
     let Some((constant, point, then)) = least.or(most) else {
-        let words = format!("No constant within its limits makes it easier for {}.", party.who);
+        let any = tried(rehearsal, &party.key).any(|(_, _, of)| helps(of));
+        let but = if any { " and still ends in time, with something left to reach" } else { "" };
+        let words = format!("No single constant within its limits makes it easier for {}{but}.", party.who);
         return hard.then(|| say(About::Constant, false, words));
     };
     let one = rehearsal.scores.first().filter(|_| rehearsal.scores.len() == 1);
     let score = one.map_or_else(String::new, |name| {
         format!(
-            ", and half of them reach a {} of {:.0} in place of {:.0}",
-            plain(name),
-            then.score.value,
-            now.score.value
+            ", and half of them bring `{name}` to {:.0} in place of {:.0}",
+            then.score.value, now.score.value
         )
     });
     let (with, without) = (100.0 * then.hit.value, 100.0 * now.hit.value);
@@ -250,12 +263,11 @@ fn easier(rehearsal: &Rehearsal) -> Option<Sentence> {
 }
 
 /// The least change of a constant that ends the bouts of whoever does best in time, and costs whoever does worst little.
-fn shorter(rehearsal: &Rehearsal) -> Option<Sentence> {
+fn shorter(rehearsal: &Rehearsal, ready: &Ready) -> Option<Sentence> {
     let focus = focus(rehearsal);
     let best = rehearsal.parties.get(*focus.last()?)?;
     let worst = rehearsal.parties.get(*focus.first()?)?;
-    let bout = |an_hour: Estimate| 3600.0 / an_hour.value - SWAP_S;
-    if !rehearsal.bouts || bout(best.games_an_hour) <= LONG_S {
+    if !rehearsal.bouts || bout_s(best.games_an_hour) <= LONG_S {
         return None;
     }
     let (now, worst_now) = (as_written(rehearsal, &best.key)?, as_written(rehearsal, &worst.key)?);
@@ -265,8 +277,10 @@ fn shorter(rehearsal: &Rehearsal) -> Option<Sentence> {
             .iter()
             .any(|tried| tried.key == worst.key && tried.hit.value >= worst_now.hit.value - LITTLE)
     };
-    let quick = |tried: &Tried| bout(tried.games_an_hour) <= LONG_S;
-    let enough = tried(rehearsal, &best.key).filter(|(_, point, tried)| costs_little(point) && quick(tried));
+    let quick = |tried: &Tried| bout_s(tried.games_an_hour) <= LONG_S;
+    let enough = tried(rehearsal, &best.key).filter(|(_, point, tried)| {
+        costs_little(point) && quick(tried) && advisable(rehearsal, ready, point)
+    });
     let found = enough.min_by(|a, b| change(a.0, a.1).total_cmp(&change(b.0, b.1)));
     let Some((constant, point, then)) = found else {
         let words = format!(
@@ -279,8 +293,8 @@ fn shorter(rehearsal: &Rehearsal) -> Option<Sentence> {
         "With {} a bout of {} lasts {:.0} s in place of {:.0} s, and {} meet as many times to press as now, give or take 2 of 100.",
         at(constant, point),
         best.who,
-        bout(then.games_an_hour),
-        bout(now.games_an_hour),
+        bout_s(then.games_an_hour),
+        bout_s(now.games_an_hour),
         worst.who
     );
     Some(say(About::Constant, false, words))

@@ -4,7 +4,7 @@
 
 mod common;
 
-use rehearse::rehearsal::Rehearsal;
+use rehearse::rehearsal::{About, Rehearsal};
 use rehearse::{Cast, Order, Ready, Variant, rehearse};
 use rules::form::Form;
 use source::Text;
@@ -38,6 +38,35 @@ fn people_differ_as_they_should_and_practice_helps() {
     assert_eq!(all, five.first.count);
 }
 
+/// A pond where a firefly hovers for 1.2 s makes bouts too long; `shortest` at its end would keep it slow for ever, so that more are
+/// caught than the number can count, in bouts longer still. Whatever is advised must leave something to reach, and no bout longer.
+#[test]
+fn no_constant_is_advised_that_leaves_nothing_to_reach_or_makes_long_bouts_longer() {
+    let written = common::text("firefly-pond").replace("hover    = 900 ms", "hover    = 1200 ms");
+    assert_ne!(written, common::text("firefly-pond"));
+    let text = Text::new("firefly-pond.rules", written.clone());
+    let with = |value: i64| {
+        let place = rules::constant_place(&text, "shortest").unwrap();
+        let changed = format!("{}{value} ms{}", &written[..place.start], &written[place.end..]);
+        let form = common::form(&changed, &common::pond_interface());
+        Variant { name: "shortest".to_owned(), value, form }
+    };
+    let form = common::form(&written, &common::pond_interface());
+    let done = run(&form, &[200, 550, 900].map(with), 40);
+    let shortest = done.constants.iter().find(|constant| constant.name == "shortest").unwrap();
+    let end = shortest.points.iter().find(|point| point.value == 900).unwrap();
+    let now = shortest.points.iter().find(|point| point.value == 200).unwrap();
+    assert!(
+        end.parties.iter().zip(&now.parties).all(|(end, now)| end.hit.value > now.hit.value + 0.05),
+        "the end of the range no longer tempts: {end:#?}"
+    );
+    assert!(end.parties.iter().any(|tried| tried.score.value >= 99.0), "{end:#?}");
+    let words: Vec<&str> = done.verdict.iter().map(|sentence| sentence.words.as_str()).collect();
+    assert!(!words.iter().any(|words| words.contains("`shortest` at 900 ms")), "{words:#?}");
+    assert!(!words.iter().any(|words| words.contains(" a caught of ")), "{words:#?}");
+    assert!(words.iter().any(|words| words.contains("half of them bring `caught` to ")), "{words:#?}");
+}
+
 /// A longer window lets more be caught; and a verdict that speaks of a constant speaks of one that was tried.
 #[test]
 fn more_patience_makes_it_easier() {
@@ -58,8 +87,19 @@ fn more_patience_makes_it_easier() {
         );
         assert!(written.hit.low < written.hit.value && written.hit.value < written.hit.high);
     }
-    let words: Vec<&str> = done.verdict.iter().map(|sentence| sentence.words.as_str()).collect();
-    assert!(words.iter().any(|words| words.contains("`patient` at ")), "{words:#?}");
+    let advised = |done: &Rehearsal| {
+        let mut words = done.verdict.iter().map(|sentence| sentence.words.as_str());
+        words.any(|words| words.contains("`patient` at "))
+    };
+    // Adults' bouts are long already, and more patience would make them longer still; children alone have time left.
+    assert!(done.verdict.iter().any(|sentence| sentence.about == About::Waiting && sentence.wants_change));
+    assert!(!advised(&done), "{:#?}", done.verdict);
+    let form = common::club_passing::form();
+    let mut casts = Cast::usual(Ready::new(&form).unwrap().places());
+    casts.retain(|cast| cast.key == "five");
+    let order = Order { form: &form, variants: &variants, casts: &casts, games: 100, seed: 1 };
+    let five = rehearse(&order, &|_, _| ()).unwrap();
+    assert!(advised(&five), "{:#?} {:#?}", five.verdict, five.constants);
     let json = serde_json::to_string(&done).unwrap();
     assert!(serde_json::from_str::<Rehearsal>(&json).unwrap() == done, "it does not come back as it was");
 }

@@ -24,6 +24,19 @@ pub struct Vector {
     pub ticks: Vec<TickIn>,
     /// What is seen after each of those ticks.
     pub expect: Vec<TickOut>,
+    /// The run in words, where somebody told it. No player reads them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub told: Vec<Moment>,
+}
+
+/// A moment of a run, told.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Moment {
+    /// The tick it is about.
+    pub tick: usize,
+    /// What happens in it.
+    pub words: String,
 }
 
 /// The inputs of one tick, by position.
@@ -91,7 +104,8 @@ pub fn record(name: impl Into<String>, form: &Form, start: &Start, inputs: &[Tic
         })
         .collect();
     let Start { kept, settings } = start.clone();
-    Vector { name: name.into(), form: form.clone(), kept, settings, ticks: inputs.to_vec(), expect }
+    let (form, ticks) = (form.clone(), inputs.to_vec());
+    Vector { name: name.into(), form, kept, settings, ticks, expect, told: Vec::new() }
 }
 
 impl Vector {

@@ -4,6 +4,8 @@ use crate::ending::{Ending, Stop};
 use crate::{explained, report};
 use clap::Args;
 use finding::{Example, Explained, Style, render};
+use prove::{Engine, Limits};
+use rules::form::Form;
 use serde_json::{Value, json};
 use source::Text;
 use std::io;
@@ -12,16 +14,17 @@ const AFTER_HELP: &str = "\
 Examples:
   lampwright explain                        every code, a line each
   lampwright explain rules/whole-ticks      what it means, an example, the same put right
+  lampwright explain .held west             what `prove` claims without being asked, and a play against it
   lampwright explain rules/tie --json
 
 `check` shows the codes in brackets. Ends with 1 when a code is not known.";
 
-/// Says what a code of `check` means: in plain words, with an example and the same put right.
+/// Says what a code of `check` or a claim of `prove` means: in plain words, with an example and the same put right.
 #[derive(Debug, Args)]
 #[command(after_help = AFTER_HELP)]
 pub(crate) struct Arguments {
-    /// The code, as `check` shows it in brackets; without one, all are listed.
-    code: Option<String>,
+    /// The code, as `check` shows it in brackets, or the claim, as `prove` does; without one, all are listed.
+    code: Vec<String>,
 }
 
 /// The name that the text of an example goes by.
@@ -29,15 +32,16 @@ const EXAMPLE: &str = "example.rules";
 
 /// Runs the command.
 pub(crate) fn run(arguments: &Arguments, as_json: bool) -> Result<Ending, Stop> {
-    let Some(code) = &arguments.code else {
+    if arguments.code.is_empty() {
         if as_json {
             report::json(&listed_json())?;
         } else {
             report::print(&listed())?;
         }
         return Ok(Ending::Nothing);
-    };
-    let known = explained::find(code).ok_or_else(|| unknown(code))?;
+    }
+    let code = arguments.code.join(" ");
+    let known = explained::find(&code).ok_or_else(|| unknown(&code))?;
     if as_json {
         report::json(&told_json(known))?;
     } else {
@@ -72,15 +76,28 @@ fn told(known: &Explained) -> String {
     page
 }
 
-/// An example as `check` would show it. Only rules can be read alone; other examples are a line out of a whole.
+/// An example as `check` would show it, or `prove`. Only rules can be read alone; other examples are a line out of a whole.
 fn shown(code: &str, example: Example, style: Style) -> Option<String> {
-    if !code.starts_with("rules/") {
+    if !code.starts_with("rules/") && !code.starts_with('.') {
         return None;
     }
     let text = Text::new(EXAMPLE, example.wrong);
-    let (_, faults) = rules::read(&text, &rules::codes::example_display());
+    let (form, faults) = rules::read(&text, &rules::codes::example_display());
+    if code.starts_with('.') {
+        return refuted(code, &form);
+    }
     let fault = faults.iter().find(|fault| fault.code == code)?;
     Some(render(fault, &[text], style))
+}
+
+/// What `prove` says of a form that breaks a claim.
+fn refuted(code: &str, form: &Form) -> Option<String> {
+    let wanted = |claim: &str| prove::codes::kind(claim) == code;
+    let answers = prove::prove_some(form, &Limits::default(), Engine::Both, &wanted, &mut |_| {});
+    let answer = answers.into_iter().find(|answer| answer.trace().is_some())?;
+    let lines: Vec<String> =
+        [answer.words.clone()].into_iter().chain(super::prove::moments(form, &answer)).collect();
+    Some(lines.join("\n"))
 }
 
 fn indented(text: &str) -> String {

@@ -10,6 +10,7 @@ use finding::suggestion;
 use plan::Planner;
 use prove::{Answer, Engine, Limits, Verdict};
 use rules::form::Form;
+use rules::vectors::Moment;
 use std::cell::LazyCell;
 use std::collections::BTreeMap;
 use std::fs;
@@ -144,8 +145,8 @@ fn answers(display: &Display, names: &[String], arguments: &Arguments) -> Result
 fn tell(form: &Form, answers: &[Answer]) -> Result<(), Stop> {
     for answer in answers {
         report::print(&format!("{}\n", report::for_the_width(&answer.words)))?;
-        for moment in answer.trace().iter().flat_map(|trace| prove::moments(form, trace)) {
-            report::print(&format!("{}\n", report::for_the_width(&format!("    {moment}"))))?;
+        for line in moments(form, answer) {
+            report::print(&format!("{}\n", report::for_the_width(&line)))?;
         }
     }
     let count = |is: fn(&Verdict) -> bool| answers.iter().filter(|answer| is(&answer.verdict)).count();
@@ -153,6 +154,12 @@ fn tell(form: &Form, answers: &[Answer]) -> Result<(), Stop> {
     let refuted = count(|verdict| matches!(verdict, Verdict::Refuted { .. }));
     let undecided = answers.len() - proved - refuted;
     report::print(&format!("\n{proved} proved, {refuted} refuted, {undecided} undecided.\n"))?;
+    let unasked =
+        answers.iter().filter(|answer| !answer.proved()).find(|answer| answer.claim.starts_with('.'));
+    if let Some(answer) = unasked {
+        let kind = prove::codes::kind(&answer.claim);
+        report::print(&format!("What a claim means, and what helps: lampwright explain {kind}\n"))?;
+    }
     if undecided > 0 {
         let words = "Undecided is not proved: nothing against it was found in what was looked at. More may be decided with a \
                      higher --limit and --memory.\n";
@@ -161,13 +168,23 @@ fn tell(form: &Form, answers: &[Answer]) -> Result<(), Stop> {
     Ok(())
 }
 
+/// The play against a claim, a line for each moment.
+pub(super) fn moments(form: &Form, answer: &Answer) -> Vec<String> {
+    let line = |moment: &Moment| {
+        let ms = (moment.tick as u64).saturating_mul(u64::from(form.tick_ms));
+        format!("    {}.{:03} s: {}", ms / 1000, ms % 1000, moment.words)
+    };
+    answer.told.iter().map(line).collect()
+}
+
 /// One file for each refuted claim, named after it.
 fn write_traces(form: &Form, answers: &[Answer], folder: &Path) -> Result<(), Stop> {
     let doing = || Stop::doing(format!("cannot write into {}", folder.display()));
     fs::create_dir_all(folder).map_err(doing())?;
     for answer in answers {
         if let Some(trace) = answer.trace() {
-            let vector = trace.vector(answer.claim.as_str(), form);
+            let mut vector = trace.vector(answer.claim.as_str(), form);
+            vector.told.clone_from(&answer.told);
             let text = serde_json::to_string(&vector).map_err(|why| Stop::System(why.to_string()))?;
             let mut fresh = NamedTempFile::new_in(folder).map_err(doing())?;
             fresh.write_all((text + "\n").as_bytes()).map_err(doing())?;

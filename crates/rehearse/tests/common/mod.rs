@@ -23,6 +23,19 @@ pub fn fox_interface() -> Interface {
     }
 }
 
+/// What the firefly pond offers to its rules.
+pub fn pond_interface() -> Interface {
+    let poses = ["sitting", "tongue", "gulp", "asleep"].map(str::to_owned).to_vec();
+    let spot = |name: &str, count| SpotName { name: name.to_owned(), count, dims: false };
+    Interface {
+        figures: vec![FigureName { name: "frog".to_owned(), poses }],
+        buttons: vec!["tongue".to_owned()],
+        spots: vec![spot("tongue", 1), spot("reed", 7)],
+        digits: vec![DigitsName { name: "caught".to_owned(), count: 2 }],
+        ..Interface::default()
+    }
+}
+
 #[allow(clippy::disallowed_methods, reason = "tests read the displays' rules")]
 pub fn text(display: &str) -> String {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
