@@ -92,7 +92,11 @@ fn ropes_and_cables_are_as_long_as_they_are_cut() {
     // Every cable comes off one reel, which has conductors enough of its size or thicker.
     let (shelf, _) = parts::catalogue();
     let mut reels: BTreeMap<&str, f64> = BTreeMap::new();
-    for cable in &plan.cables {
+    // Inside the box single wires: each conductor of the card is one.
+    let inside = plan.cables.iter().find(|cable| cable.from == plan::TERMINALS).unwrap();
+    let wires: f64 = inside.conductors.iter().map(|_| inside.length_mm).sum();
+    assert!(f64::from(needed(&plan, &format!("hook-up wire, {}, stranded", inside.size))) >= feet(wires));
+    for cable in plan.cables.iter().filter(|cable| cable.from != plan::TERMINALS) {
         let for_it = |line: &&PartLine| {
             let list = line.what.rsplit(" for ").next().unwrap_or_default();
             line.what.contains("cable, low voltage") && list.split(", ").any(|label| label == cable.label)
@@ -133,6 +137,7 @@ fn small_things_and_the_rig_are_counted() {
         "quarter-watt 150000 ohm",
         "quarter-watt 10000 ohm",
         "fuse-holder",
+        "terminal-block",
         "capacitor-1uf",
         "quarter-watt 430 ohm",
         "quarter-watt 1000 ohm",

@@ -110,5 +110,6 @@ fn cable_card(plan: &Plan, cable: &Cable) -> Value {
     json!({
         "label": cable.label, "from": cable.from, "to": cable.to, "size": cable.size,
         "length": say::length(cable.length_mm, plan.units), "conductors": conductors,
+        "inside": cable.from == plan::TERMINALS,
     })
 }

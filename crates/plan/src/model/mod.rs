@@ -363,6 +363,9 @@ pub struct SupplyUse {
     pub listed: Option<String>,
 }
 
+/// Where the wires inside the controller's box start: a [`Cable`] from here is single wires, in no sheath.
+pub const TERMINALS: &str = "terminals";
+
 /// A cable.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Cable {

@@ -1,7 +1,7 @@
 //! What current flows through: cables off the reel, cords for mains strands, joints, small parts, the kitchen-table rig.
 
 use super::{Also, LINE_SPARE, List, SMALL_SPARE, whole};
-use crate::{Cable, Plan};
+use crate::{Cable, Plan, TERMINALS};
 use parts::{CableKind, Shelf};
 use reckoning::button;
 use std::collections::BTreeMap;
@@ -38,7 +38,8 @@ fn reel_for<'a>(shelf: &'a Shelf, cable: &Cable) -> Option<&'a CableKind> {
 
 fn reels(plan: &Plan, also: &Also<'_>, list: &mut List<'_>) {
     let mut reels: BTreeMap<String, (f64, Vec<&str>, f64)> = BTreeMap::new();
-    for cable in &plan.cables {
+    let (inside, laid) = plan.cables.iter().partition::<Vec<_>, _>(|cable| cable.from == TERMINALS);
+    for cable in laid {
         let kind = reel_for(also.shelf, cable);
         let name = kind.map_or_else(
             || format!("cable, {} x {}", cable.conductors.len(), cable.size),
@@ -53,6 +54,17 @@ fn reels(plan: &Plan, also: &Also<'_>, list: &mut List<'_>) {
         let what = format!("outdoor cable, low voltage, for {}", labels.join(", "));
         // A metre more for ends and mistakes. Common practice.
         list.length(plan, &name, &what, (length_mm, 1000.0), have_mm);
+    }
+    for cable in inside {
+        let wires = cable.conductors.iter().map(|_| cable.length_mm).sum();
+        let name = format!("hook-up wire, {}, stranded", cable.size);
+        let what = format!("single wires of two colours inside the box, low voltage, for {}", cable.label);
+        list.length(plan, &name, &what, (wires, 1000.0), 0.0);
+    }
+    if !plan.cables.is_empty() {
+        let what =
+            "block of joined terminals for the supply's leads, one for +, one for ground, 10 A or more";
+        list.add("terminal-block", what, 2, 0, "piece");
     }
 }
 
@@ -142,8 +154,9 @@ fn ties(plan: &Plan, list: &mut List<'_>) {
 
 /// Glands for every cable that leaves a box, a label for every cable end and strand, a fuse for the supply, caps.
 pub(super) fn small(plan: &Plan, list: &mut List<'_>) {
-    let inside =
-        |from: &str| from == "controller" || from.starts_with("board ") || from.starts_with("watch ");
+    let inside = |from: &str| {
+        ["controller", TERMINALS].contains(&from) || from.starts_with("board ") || from.starts_with("watch ")
+    };
     let leaves = |cable: &&Cable| !inside(&cable.from);
     let leaving: Vec<&Cable> = plan.cables.iter().filter(leaves).collect();
     // A button's cable leaves the controller's box and enters the button's.
