@@ -16,7 +16,7 @@ mod yard;
 
 pub use digits::{DIGITS_PERCENT, DigitsUse};
 pub use flash::{FieldShare, FlashField, Flashes};
-pub use mains::{CircuitUse, CordUse, Outlet, SwitchBoxUse};
+pub use mains::{CircuitUse, CordUse, Outlet, SwitchBoxUse, TAP_SOCKETS};
 pub use origins::Origins;
 pub use season::{Night, Season};
 pub use span::{Hanger, Hung, Span};

@@ -1,7 +1,7 @@
 //! What current flows through: cables off the reel, cords for mains strands, joints, small parts, the kitchen-table rig.
 
 use super::{Also, LINE_SPARE, List, SMALL_SPARE, whole};
-use crate::{Cable, Plan, TERMINALS};
+use crate::{Cable, Plan, TAP_SOCKETS, TERMINALS};
 use parts::{CableKind, Shelf};
 use reckoning::button;
 use std::collections::BTreeMap;
@@ -13,6 +13,9 @@ const SMALL_RESISTOR: &str = "quarter-watt";
 
 /// A cable is tied every so often along its way. Common practice.
 const TIE_EVERY_MM: f64 = 450.0;
+
+const LABEL: &str = "printed label, outdoor";
+const TAP: &str = "listed outdoor tap, one plug to several sockets";
 
 pub(super) fn add(plan: &Plan, also: &Also<'_>, list: &mut List<'_>) {
     reels(plan, also, list);
@@ -82,11 +85,13 @@ fn joints(plan: &Plan, list: &mut List<'_>) {
     list.small("splice", "sealed joint of one feed to several lights, 12 V", whole(shared.count()));
 }
 
-/// From each outlet in use a whole, listed cord to its strands, its joint covered; and a tap where a circuit feeds several.
+/// From each outlet in use a whole, listed cord to its strands, its joint covered; a tap where it feeds several, for no strand
+/// is plugged into the end of another; and a tap where a circuit feeds several.
 fn mains(plan: &Plan, also: &Also<'_>, list: &mut List<'_>) {
     let mut joints = 0;
     for (channel, length_mm) in &also.outlets_mm {
-        let Some(volts) = plan.channels.get(*channel).map(|channel| channel.voltage_v) else { continue };
+        let Some(channel) = plan.channels.get(*channel) else { continue };
+        let volts = channel.voltage_v;
         let fits = |cord: &&parts::Cord| {
             cord.length.get::<millimeter>() >= *length_mm
                 && (cord.voltage.get::<volt>() - volts).abs() < 0.1 * volts
@@ -100,11 +105,18 @@ fn mains(plan: &Plan, also: &Also<'_>, list: &mut List<'_>) {
             Some(cord) => list.add(&cord.name, what, 1, 0, "piece"),
             None => list.add("outdoor cord", what, 1, 0, "piece"),
         }
+        list.add("label", LABEL, 2, 0, "piece");
+        let strands = plan.strands_of(channel).len();
+        if strands > TAP_SOCKETS {
+            list.add(&format!("outdoor tap, {strands} sockets"), TAP, 1, 0, "piece");
+        } else if strands > 1 {
+            list.add("outdoor-tap", TAP, 1, 0, "piece");
+        }
         joints += 1;
     }
     list.add("plug-cover", "box, roof or cover", joints, 0, "piece");
     let taps = whole(plan.circuits.iter().filter(|circuit| circuit.feeds.len() > 1).count());
-    list.add("outdoor-tap", "listed outdoor tap, one plug to several sockets", taps, 0, "piece");
+    list.add("outdoor-tap", TAP, taps, 0, "piece");
 }
 
 /// The network of every button's line.
@@ -165,7 +177,7 @@ pub(super) fn small(plan: &Plan, list: &mut List<'_>) {
     let strands: usize = plan.panels.iter().map(|panel| panel.strands.len()).sum();
     let hung: usize = plan.spans.iter().map(|span| span.hung.len()).sum();
     let labels = whole(2 * plan.cables.len() + strands + hung);
-    list.add("label", "printed label, outdoor", labels, labels.div_ceil(SMALL_SPARE), "piece");
+    list.add("label", LABEL, labels, labels.div_ceil(SMALL_SPARE), "piece");
     if !plan.supply.part.is_empty() {
         list.add("fuse-holder", "inline fuse holder with a fuse, 12 V", 1, 1, "piece");
     }
