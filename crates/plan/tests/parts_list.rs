@@ -24,7 +24,8 @@ const NOT_BOUGHT: [&str; 12] = [
 ];
 
 /// Where on the list the other things stand that the card asks for.
-const ASKED: [(&str, &[&str]); 13] = [
+const ASKED: [(&str, &[&str]); 14] = [
+    ("taps", &["outdoor-tap"]),
     ("base", &["base"]),
     ("ballast", &["ballast-bag"]),
     ("guys", &["polyester-8mm"]),
@@ -92,7 +93,11 @@ fn ropes_and_cables_are_as_long_as_they_are_cut() {
     // Every cable comes off one reel, which has conductors enough of its size or thicker.
     let (shelf, _) = parts::catalogue();
     let mut reels: BTreeMap<&str, f64> = BTreeMap::new();
-    for cable in &plan.cables {
+    // Inside the box single wires: each conductor of the card is one.
+    let inside = plan.cables.iter().find(|cable| cable.from == plan::TERMINALS).unwrap();
+    let wires: f64 = inside.conductors.iter().map(|_| inside.length_mm).sum();
+    assert!(f64::from(needed(&plan, &format!("hook-up wire, {}, stranded", inside.size))) >= feet(wires));
+    for cable in plan.cables.iter().filter(|cable| cable.from != plan::TERMINALS) {
         let for_it = |line: &&PartLine| {
             let list = line.what.rsplit(" for ").next().unwrap_or_default();
             line.what.contains("cable, low voltage") && list.split(", ").any(|label| label == cable.label)
@@ -119,8 +124,8 @@ fn small_things_and_the_rig_are_counted() {
     }
     // Both ends of every cable, and every strand.
     let strands: usize = plan.panels.iter().map(|panel| panel.strands.len()).sum();
-    has(&plan, "label", 2 * plan.cables.len() + strands + 7);
     let outlets = plan.channels.iter().filter(|channel| channel.outlet.is_some()).count();
+    has(&plan, "label", 2 * plan.cables.len() + 2 * outlets + strands + 7);
     has(&plan, "cord-16awg-25ft", outlets);
     has(&plan, "plug-cover", outlets);
     has(&plan, "connector", 7);
@@ -133,6 +138,7 @@ fn small_things_and_the_rig_are_counted() {
         "quarter-watt 150000 ohm",
         "quarter-watt 10000 ohm",
         "fuse-holder",
+        "terminal-block",
         "capacitor-1uf",
         "quarter-watt 430 ohm",
         "quarter-watt 1000 ohm",
@@ -145,6 +151,37 @@ fn small_things_and_the_rig_are_counted() {
         assert_eq!(line.buy, (line.needed + line.spare).saturating_sub(line.have), "{}", line.part);
         assert_eq!(plan.parts.iter().filter(|other| other.part == line.part).count(), 1, "{}", line.part);
     }
+}
+
+/// One outlet has one socket: whatever feeds several strands wants a tap, and a circuit that feeds several things another one.
+#[test]
+fn every_mains_strand_has_a_socket_of_its_own() {
+    let plan = plan(&flagship().0);
+    let mut sockets = 0;
+    let mut taps = plan.circuits.iter().filter(|circuit| circuit.feeds.len() > 1).count();
+    let mut cords = Vec::new();
+    for (index, channel) in plan.channels.iter().enumerate().filter(|(_, channel)| channel.outlet.is_some()) {
+        let own = plan.panels.iter().flat_map(|panel| {
+            panel.strands.iter().filter(move |strand| panel.bunches[strand.bunch].channel == index)
+        });
+        let own: Vec<&str> = own.map(|strand| strand.label.as_str()).collect();
+        assert_eq!(plan.strands_of(channel), own, "{}", channel.name);
+        assert!(!own.is_empty() && own.len() <= 3, "{}", channel.name);
+        taps += usize::from(own.len() > 1);
+        sockets += own.len();
+        cords.push(plan.cord_of(channel).unwrap());
+    }
+    assert_eq!(sockets, plan.panels.iter().map(|panel| panel.strands.len()).sum::<usize>());
+    assert_eq!(needed(&plan, "outdoor-tap") as usize, taps);
+    cords.sort();
+    cords.dedup();
+    assert_eq!(cords.len(), needed(&plan, "cord-16awg-25ft") as usize, "each cord has a label of its own");
+    // Plugged in before anything is fed, and parted after that.
+    let at = |words: &str| plan.put_up.iter().position(|step| step.up.contains(words)).unwrap();
+    let plugged = at("Plug strands, taps and cords P1 to Q6");
+    assert!(plugged < at("test button") && plugged > at("Set the boxes"));
+    let step = &plan.put_up[plugged];
+    assert!(step.down.contains("mains cords") && step.caution.contains("unplugged"));
 }
 
 #[test]

@@ -30,6 +30,7 @@ pub(super) fn view(plan: &Plan, form: &Form) -> Value {
             "current": say::current(channel.current_a), "verdict": channel.verdict,
         })).collect::<Vec<_>>(),
         "watch": plan.watch.as_ref().map(watch),
+        "cords": cords(plan),
         "verdicts": verdicts(plan),
         "paths": plan.signal_paths.iter().map(|path| json!({
             "light": path.light, "by": path.by,
@@ -63,6 +64,26 @@ fn outlet(plan: &Plan, channel: &Channel) -> Option<String> {
     let at = channel.outlet.as_ref()?;
     let label = plan.switch_boxes.get(at.switch_box).map_or("?", |one| one.label.as_str());
     Some(format!("{label}, outlet {}", at.outlet))
+}
+
+/// The cords from outlets to mains strands.
+fn cords(plan: &Plan) -> Vec<Value> {
+    let mut cords: Vec<&Channel> = plan.channels.iter().filter(|channel| channel.outlet.is_some()).collect();
+    cords.sort_by_key(|channel| channel.outlet.as_ref().map(|at| (at.switch_box, at.outlet)));
+    cords
+        .into_iter()
+        .map(|channel| {
+            let strands = plan.strands_of(channel);
+            let tap = match strands.len() {
+                0 | 1 => "no tap".to_owned(),
+                sockets => format!("tap, {} sockets", sockets.max(plan::TAP_SOCKETS)),
+            };
+            json!({
+                "outlet": outlet(plan, channel), "cord": plan.cord_of(channel), "tap": tap,
+                "strands": strands.join(", "), "name": channel.name,
+            })
+        })
+        .collect()
 }
 
 /// Each verdict once, with the channels it is about.
@@ -110,5 +131,6 @@ fn cable_card(plan: &Plan, cable: &Cable) -> Value {
     json!({
         "label": cable.label, "from": cable.from, "to": cable.to, "size": cable.size,
         "length": say::length(cable.length_mm, plan.units), "conductors": conductors,
+        "inside": cable.from == plan::TERMINALS,
     })
 }

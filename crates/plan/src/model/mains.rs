@@ -1,5 +1,6 @@
 //! The mains side, as far as it is planned: which listed box feeds what, on which cord and circuit. Nothing here is opened.
 
+use super::{Channel, Plan};
 use serde::Serialize;
 
 /// A complete, enclosed, listed box that switches mains outlets.
@@ -68,4 +69,29 @@ pub struct CordUse {
     pub rated_a: f64,
     /// Voltage lost out and back with everything lit.
     pub drop_v: f64,
+}
+
+/// Sockets of the usual outdoor tap. Common practice: read yours.
+pub const TAP_SOCKETS: usize = 3;
+
+impl Plan {
+    /// The label of the cord from a channel's outlet to its strands, e.g. `cord P1`; none where no outlet feeds it.
+    pub fn cord_of(&self, channel: &Channel) -> Option<String> {
+        let at = channel.outlet.as_ref()?;
+        let label = &self.switch_boxes.get(at.switch_box)?.label;
+        Some(format!("cord {}{}", label.strip_prefix("box ").unwrap_or(label), at.outlet))
+    }
+
+    /// The strands on panels that a channel lights, by label.
+    pub fn strands_of(&self, channel: &Channel) -> Vec<&str> {
+        let lit = |bunch: usize, panel: &super::Panel| {
+            let own = panel.bunches.get(bunch).and_then(|bunch| self.channels.get(bunch.channel));
+            own.is_some_and(|own| own.label == channel.label)
+        };
+        let panels = self.panels.iter();
+        panels
+            .flat_map(|panel| panel.strands.iter().filter(move |strand| lit(strand.bunch, panel)))
+            .map(|strand| strand.label.as_str())
+            .collect()
+    }
 }

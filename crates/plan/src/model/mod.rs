@@ -16,7 +16,7 @@ mod yard;
 
 pub use digits::{DIGITS_PERCENT, DigitsUse};
 pub use flash::{FieldShare, FlashField, Flashes};
-pub use mains::{CircuitUse, CordUse, Outlet, SwitchBoxUse};
+pub use mains::{CircuitUse, CordUse, Outlet, SwitchBoxUse, TAP_SOCKETS};
 pub use origins::Origins;
 pub use season::{Night, Season};
 pub use span::{Hanger, Hung, Span};
@@ -362,6 +362,9 @@ pub struct SupplyUse {
     /// Its listing.
     pub listed: Option<String>,
 }
+
+/// Where the wires inside the controller's box start: a [`Cable`] from here is single wires, in no sheath.
+pub const TERMINALS: &str = "terminals";
 
 /// A cable.
 #[derive(Clone, Debug, PartialEq, Serialize)]

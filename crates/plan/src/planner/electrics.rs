@@ -192,7 +192,7 @@ impl Planner {
             source: supply.map_or("", |supply| supply.source.as_str()),
             channels_a: drive.board_a.iter().sum(),
             controller: controller.map_or("", |controller| controller.name.as_str()),
-            controller_a: controller.map_or(0.0, |controller| controller.current.get::<ampere>()),
+            controller_a: controller_a(display),
         };
         self.memory.stage("power", "supply", &input, power::work)
     }
@@ -252,7 +252,6 @@ impl Planner {
         display: &Display,
         lights: &Lights<'_>,
         drive: &drive::Drive,
-        power: &power::Power,
     ) -> Arc<wiring::Wiring> {
         let input = wiring::Input {
             runs: runs(display, lights, drive),
@@ -275,7 +274,7 @@ impl Planner {
             control_mm: CONTROL_MM,
             supply: display.supply.as_ref().map_or("", |supply| supply.value.name.as_str()),
             supply_v: supply_v(display),
-            supply_a: power.supply.needed_a,
+            controller_a: controller_a(display),
             units: display.units,
             tick_ms: display.form.tick_ms,
             pins: display.controller.as_ref().map_or(&[], |controller| &controller.value.button_pins),
@@ -310,6 +309,11 @@ impl Planner {
         };
         self.memory.stage("shelter", "boxes", &input, shelter::work)
     }
+}
+
+/// Current of the controller.
+fn controller_a(display: &Display) -> f64 {
+    display.controller.as_ref().map_or(0.0, |controller| controller.value.current.get::<ampere>())
 }
 
 /// The circuit that feeds the supply.

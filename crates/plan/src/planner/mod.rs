@@ -65,7 +65,7 @@ impl Planner {
         let power = self.power(display, &drive);
         let circuits = self.circuits(display, &drive, &power);
         let lights = Lights { panels: &panels, spans: &yard.spans, digits: &digits };
-        let wiring = self.wiring(display, &lights, &drive, &power);
+        let wiring = self.wiring(display, &lights, &drive);
         let shelter = self.shelter(display, &drive, &circuits, &wiring);
         let electrics = Electrics { designs, drive, power, circuits, wiring, shelter };
         let watts =

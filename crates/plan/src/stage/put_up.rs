@@ -31,6 +31,7 @@ pub(crate) fn work(plan: &Plan) -> Vec<Step> {
     }));
     steps.extend(boxes(plan));
     steps.extend(cables(plan));
+    steps.extend(cords(plan));
     steps.extend(power(plan));
     steps
 }
@@ -172,6 +173,24 @@ fn cables(plan: &Plan) -> Option<Step> {
             1,
             &["cables", "labels", "drip loops"],
             "Everything is unplugged. No cable lies across a path without a cover.",
+        )
+    })
+}
+
+/// From the outlets of switch boxes to their strands, while nothing is fed.
+fn cords(plan: &Plan) -> Option<Step> {
+    let labels: Vec<String> = plan.channels.iter().filter_map(|channel| plan.cord_of(channel)).collect();
+    let short: Vec<&str> = labels.iter().map(|label| label.trim_start_matches("cord ")).collect();
+    (!short.is_empty()).then(|| {
+        step(
+            &format!(
+                "Plug strands, taps and cords {} together by their table, joints covered, off the ground",
+                told_in_short(&short)
+            ),
+            "Part the mains cords from boxes and strands, coil them and leave the labels on",
+            1,
+            &["cord", "taps", "labels", "plug covers", "drip loops"],
+            "All is unplugged; no cord crosses a path.",
         )
     })
 }

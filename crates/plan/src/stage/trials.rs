@@ -1,7 +1,7 @@
 //! The test sheet: what is done, where to look, what is expected, and what it usually is when it is not.
 
 use crate::note::amperes;
-use crate::{LitBy, Plan, Trial};
+use crate::{LitBy, Plan, TERMINALS, Trial};
 
 /// A meter and a small supply may read this far off. Common practice: 5 %.
 const READING_SHARE: f64 = 0.05;
@@ -11,7 +11,9 @@ pub(crate) fn work(plan: &Plan) -> Vec<Trial> {
     if plan.channels.is_empty() {
         return Vec::new();
     }
-    let mut trials = vec![supply(plan), dark(), all_lit(plan)];
+    let mut trials = vec![supply(plan)];
+    trials.extend(grounds(plan));
+    trials.extend([dark(), all_lit(plan)]);
     trials.extend(plan.watch.iter().flat_map(watch));
     trials.extend(plan.buttons.iter().map(button));
     trials.extend(plan.circuits.iter().map(circuit));
@@ -31,6 +33,19 @@ fn supply(plan: &Plan) -> Trial {
         &format!("{:.1} to {:.1} V", volts * (1.0 - READING_SHARE), volts * (1.0 + READING_SHARE)),
         "the wrong supply, or its plug is not home",
     )
+}
+
+/// Every ground of the card inside the box, before there is current on it.
+fn grounds(plan: &Plan) -> Option<Trial> {
+    let inside = plan.cables.iter().find(|cable| cable.from == TERMINALS)?;
+    let grounds = inside.conductors.iter().filter(|conductor| conductor.from == "terminal -");
+    let grounds: Vec<&str> = grounds.map(|conductor| conductor.to.as_str()).collect();
+    Some(trial(
+        &format!("With the supply unplugged, measure ohms from terminal - to {}", grounds.join(", ")),
+        "meter on ohms, one after the other",
+        "less than 1 ohm each",
+        &format!("a wire of {} that is missing, or loose in its terminal", inside.label),
+    ))
 }
 
 fn dark() -> Trial {

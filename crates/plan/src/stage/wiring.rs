@@ -1,6 +1,7 @@
 //! Wire: pins, cables and conductors, each with the way its current comes back, and the way from every light to its pin.
 
 mod drop;
+mod feed;
 mod logic;
 mod paths;
 mod watch;
@@ -16,9 +17,6 @@ use serde::Serialize;
 
 /// Conductors of the thickest cable that is sold by the metre; more channels get a second cable.
 const MOST_CONDUCTORS: usize = 12;
-
-/// Thinnest fuse-protected feed from the supply: 5 A on 18 AWG. Common practice.
-const FEED_AWG: u32 = 18;
 
 /// A run of cable that feeds lights: a panel, a span, digits.
 #[derive(Clone, Serialize)]
@@ -61,8 +59,8 @@ pub(crate) struct Input<'a> {
     pub(crate) control_mm: f64,
     pub(crate) supply: &'a str,
     pub(crate) supply_v: f64,
-    /// Current with everything lit, controller included.
-    pub(crate) supply_a: f64,
+    /// Current of the controller alone.
+    pub(crate) controller_a: f64,
     pub(crate) units: Units,
     /// Length of the rules' tick.
     pub(crate) tick_ms: u32,
@@ -121,7 +119,9 @@ pub(crate) fn work(input: &Input<'_>) -> Wiring {
     if !input.buttons.is_empty() {
         wiring.findings.push(logic::button_network(&input.buttons));
     }
-    let feed = feed_cable(input, &wiring);
+    let inside = feed::inside(input, &mut wiring);
+    wiring.cables.push(inside);
+    let feed = feed::feed(input, &mut wiring);
     wiring.cables.push(feed);
     wiring.signal_paths =
         input.lights.iter().filter_map(|lit| paths::path(input, &wiring.cables, lit)).collect();
@@ -187,7 +187,7 @@ fn run_cable(input: &Input<'_>, run: &Run, channels: &[&Channel], wiring: &mut W
     let mut conductors = vec![Conductor {
         number: 1,
         carries: format!("+{} V, feed of all lights", input.supply_v),
-        from: "supply +".into(),
+        from: feed::start(input, channels),
         to: format!("{place} feed"),
         current_a: all,
         returns_on: 2,
@@ -224,38 +224,6 @@ fn run_cable(input: &Input<'_>, run: &Run, channels: &[&Channel], wiring: &mut W
     }
 }
 
-/// From the supply through its fuse to the boards and the controller: everything that is lit comes back on it.
-fn feed_cable(input: &Input<'_>, wiring: &Wiring) -> Cable {
-    let conductor = |number: u32, carries: String, from: &str, to: &str| Conductor {
-        number,
-        carries,
-        from: from.into(),
-        to: to.into(),
-        current_a: input.supply_a,
-        returns_on: 3 - number,
-        drop_v: lost(FEED_AWG, logic::RIBBON_MM * 2.0, input.supply_a, input.supply_a),
-    };
-    Cable {
-        label: next_label(wiring),
-        from: format!("supply {}", input.supply),
-        to: "controller box".into(),
-        length_mm: logic::RIBBON_MM * 2.0,
-        size: format!("{FEED_AWG} AWG"),
-        conductors: vec![
-            conductor(
-                1,
-                format!(
-                    "+{} V, through a fuse of 5 A or less at the supply (common practice for {FEED_AWG} AWG)",
-                    input.supply_v
-                ),
-                "supply +",
-                "terminal +",
-            ),
-            conductor(2, "ground, return of everything".into(), "supply -", "terminal -"),
-        ],
-    }
-}
-
 /// Press and its return, lamp and its return: nothing shared with the strands.
 fn button_cable(input: &Input<'_>, button: &ButtonCable, pin: &str, wiring: &mut Wiring) -> Cable {
     let lamp = button.lamp.and_then(|index| input.channels.get(index));
@@ -279,7 +247,7 @@ fn button_cable(input: &Input<'_>, button: &ButtonCable, pin: &str, wiring: &mut
         conductors.push(conductor(
             3,
             format!("+{} V for the lamp", input.supply_v),
-            "supply +".into(),
+            feed::start(input, &[lamp]),
             "lamp +",
             lamp.current_a,
             4,

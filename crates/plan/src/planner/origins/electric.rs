@@ -164,7 +164,7 @@ fn cables(plan: &Plan, display: &Display, origins: &mut Origins) {
 
 fn current(at: &mut super::At<'_>, own: &str, conductor: &Conductor) {
     let field = format!("{own}/current_a");
-    if conductor.carries.starts_with("press") || conductor.carries.starts_with("ground") {
+    if conductor.carries.starts_with("press") || conductor.carries == "ground, return of 1" {
         at.worked(&[&field], "wetting-current", &["supply", "pull-up"]);
     } else {
         at.worked(&[&field], "total-current", &["channels"]);

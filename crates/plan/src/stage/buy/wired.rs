@@ -1,7 +1,7 @@
 //! What current flows through: cables off the reel, cords for mains strands, joints, small parts, the kitchen-table rig.
 
 use super::{Also, LINE_SPARE, List, SMALL_SPARE, whole};
-use crate::{Cable, Plan};
+use crate::{Cable, Plan, TAP_SOCKETS, TERMINALS};
 use parts::{CableKind, Shelf};
 use reckoning::button;
 use std::collections::BTreeMap;
@@ -13,6 +13,9 @@ const SMALL_RESISTOR: &str = "quarter-watt";
 
 /// A cable is tied every so often along its way. Common practice.
 const TIE_EVERY_MM: f64 = 450.0;
+
+const LABEL: &str = "printed label, outdoor";
+const TAP: &str = "listed outdoor tap, one plug to several sockets";
 
 pub(super) fn add(plan: &Plan, also: &Also<'_>, list: &mut List<'_>) {
     reels(plan, also, list);
@@ -38,7 +41,8 @@ fn reel_for<'a>(shelf: &'a Shelf, cable: &Cable) -> Option<&'a CableKind> {
 
 fn reels(plan: &Plan, also: &Also<'_>, list: &mut List<'_>) {
     let mut reels: BTreeMap<String, (f64, Vec<&str>, f64)> = BTreeMap::new();
-    for cable in &plan.cables {
+    let (inside, laid) = plan.cables.iter().partition::<Vec<_>, _>(|cable| cable.from == TERMINALS);
+    for cable in laid {
         let kind = reel_for(also.shelf, cable);
         let name = kind.map_or_else(
             || format!("cable, {} x {}", cable.conductors.len(), cable.size),
@@ -53,6 +57,17 @@ fn reels(plan: &Plan, also: &Also<'_>, list: &mut List<'_>) {
         let what = format!("outdoor cable, low voltage, for {}", labels.join(", "));
         // A metre more for ends and mistakes. Common practice.
         list.length(plan, &name, &what, (length_mm, 1000.0), have_mm);
+    }
+    for cable in inside {
+        let wires = cable.conductors.iter().map(|_| cable.length_mm).sum();
+        let name = format!("hook-up wire, {}, stranded", cable.size);
+        let what = format!("single wires of two colours inside the box, low voltage, for {}", cable.label);
+        list.length(plan, &name, &what, (wires, 1000.0), 0.0);
+    }
+    if !plan.cables.is_empty() {
+        let what =
+            "block of joined terminals for the supply's leads, one for +, one for ground, 10 A or more";
+        list.add("terminal-block", what, 2, 0, "piece");
     }
 }
 
@@ -70,11 +85,13 @@ fn joints(plan: &Plan, list: &mut List<'_>) {
     list.small("splice", "sealed joint of one feed to several lights, 12 V", whole(shared.count()));
 }
 
-/// From each outlet in use a whole, listed cord to its strands, its joint covered; and a tap where a circuit feeds several.
+/// From each outlet in use a whole, listed cord to its strands, its joint covered; a tap where it feeds several, for no strand
+/// is plugged into the end of another; and a tap where a circuit feeds several.
 fn mains(plan: &Plan, also: &Also<'_>, list: &mut List<'_>) {
     let mut joints = 0;
     for (channel, length_mm) in &also.outlets_mm {
-        let Some(volts) = plan.channels.get(*channel).map(|channel| channel.voltage_v) else { continue };
+        let Some(channel) = plan.channels.get(*channel) else { continue };
+        let volts = channel.voltage_v;
         let fits = |cord: &&parts::Cord| {
             cord.length.get::<millimeter>() >= *length_mm
                 && (cord.voltage.get::<volt>() - volts).abs() < 0.1 * volts
@@ -88,11 +105,18 @@ fn mains(plan: &Plan, also: &Also<'_>, list: &mut List<'_>) {
             Some(cord) => list.add(&cord.name, what, 1, 0, "piece"),
             None => list.add("outdoor cord", what, 1, 0, "piece"),
         }
+        list.add("label", LABEL, 2, 0, "piece");
+        let strands = plan.strands_of(channel).len();
+        if strands > TAP_SOCKETS {
+            list.add(&format!("outdoor tap, {strands} sockets"), TAP, 1, 0, "piece");
+        } else if strands > 1 {
+            list.add("outdoor-tap", TAP, 1, 0, "piece");
+        }
         joints += 1;
     }
     list.add("plug-cover", "box, roof or cover", joints, 0, "piece");
     let taps = whole(plan.circuits.iter().filter(|circuit| circuit.feeds.len() > 1).count());
-    list.add("outdoor-tap", "listed outdoor tap, one plug to several sockets", taps, 0, "piece");
+    list.add("outdoor-tap", TAP, taps, 0, "piece");
 }
 
 /// The network of every button's line.
@@ -142,8 +166,9 @@ fn ties(plan: &Plan, list: &mut List<'_>) {
 
 /// Glands for every cable that leaves a box, a label for every cable end and strand, a fuse for the supply, caps.
 pub(super) fn small(plan: &Plan, list: &mut List<'_>) {
-    let inside =
-        |from: &str| from == "controller" || from.starts_with("board ") || from.starts_with("watch ");
+    let inside = |from: &str| {
+        ["controller", TERMINALS].contains(&from) || from.starts_with("board ") || from.starts_with("watch ")
+    };
     let leaves = |cable: &&Cable| !inside(&cable.from);
     let leaving: Vec<&Cable> = plan.cables.iter().filter(leaves).collect();
     // A button's cable leaves the controller's box and enters the button's.
@@ -152,7 +177,7 @@ pub(super) fn small(plan: &Plan, list: &mut List<'_>) {
     let strands: usize = plan.panels.iter().map(|panel| panel.strands.len()).sum();
     let hung: usize = plan.spans.iter().map(|span| span.hung.len()).sum();
     let labels = whole(2 * plan.cables.len() + strands + hung);
-    list.add("label", "printed label, outdoor", labels, labels.div_ceil(SMALL_SPARE), "piece");
+    list.add("label", LABEL, labels, labels.div_ceil(SMALL_SPARE), "piece");
     if !plan.supply.part.is_empty() {
         list.add("fuse-holder", "inline fuse holder with a fuse, 12 V", 1, 1, "piece");
     }

@@ -16,7 +16,7 @@ pub(super) const BUTTON_A: f64 = 5.0 / button::PULL_UP_OHM;
 pub(super) const RIBBON_MM: f64 = 300.0;
 
 /// Size of the ribbon's conductors.
-const RIBBON_SIZE: &str = "24 AWG";
+const RIBBON_AWG: u32 = 24;
 
 /// Size of control conductors: thin, but strong enough outdoors. Common practice.
 const CONTROL_AWG: u32 = 22;
@@ -55,8 +55,30 @@ fn is_digits(input: &Input<'_>, board: usize) -> bool {
 /// A conductor inside the box: what it carries, from where, to where, and its current.
 type Line = (String, String, String, f64);
 
-/// Current of a logic line.
+/// Current of a logic line, and of the watch's chips and pull-ups together: a chip of the 74HC class takes less than 0.2 mA.
 const SIGNAL_A: f64 = 0.001;
+
+/// What a driver's input takes at most: 1.35 mA of a Darlington (ULN2803-class data sheets, 3.85 V); a MOSFET takes next to
+/// nothing.
+const DRIVER_INPUT_A: f64 = 0.001_35;
+
+/// Current of one pull-up or pull-down on a board.
+const PULL_A: f64 = 5.0 / reckoning::beat::PULL_OHM;
+
+/// What a board takes at 5 V with every output on: its enable line's pull-up, and for each output in use its pull-down and
+/// the input behind it, of a driver or of a switch box.
+fn board_a(input: &Input<'_>, board: usize) -> f64 {
+    let own = input.channels.iter().filter(|channel| channel.board == board);
+    let behind = |channel: &Channel| {
+        if channel.outlet.is_some() { input.control_a } else { DRIVER_INPUT_A }
+    };
+    PULL_A + own.map(|channel| PULL_A + behind(channel)).sum::<f64>()
+}
+
+/// What a board takes at 5 V and all that stand behind it in the chain.
+fn from_board_a(input: &Input<'_>, board: usize) -> f64 {
+    (board..input.boards.len()).map(|board| board_a(input, board)).sum()
+}
 
 /// Through the watch to the first board, and from every board to the next; all in one box.
 pub(super) fn chain(input: &Input<'_>, wiring: &mut Wiring) {
@@ -64,7 +86,8 @@ pub(super) fn chain(input: &Input<'_>, wiring: &mut Wiring) {
         return;
     }
     let dims = wiring.pins.iter().any(|pin| pin.does.starts_with("digits enable"));
-    let cable = ribbon(("controller".into(), format!("watch {W}")), to_watch(dims), next_label(wiring));
+    let lines = to_watch(dims, SIGNAL_A + from_board_a(input, 0));
+    let cable = ribbon(("controller".into(), format!("watch {W}")), lines, next_label(wiring));
     wiring.cables.push(cable);
     for (index, board) in input.boards.iter().enumerate() {
         let before = index.checked_sub(1).and_then(|before| input.boards.get(before));
@@ -77,7 +100,7 @@ pub(super) fn chain(input: &Input<'_>, wiring: &mut Wiring) {
 }
 
 /// From the controller's pins to the watch. Data, clock, latch and the supply pass it as they are.
-fn to_watch(dims: bool) -> Vec<Line> {
+fn to_watch(dims: bool, all_a: f64) -> Vec<Line> {
     let line = |carries: &str, pin: &str, terminal: &str, current: f64| {
         (carries.to_owned(), pin.to_owned(), format!("{W} {terminal}"), current)
     };
@@ -91,7 +114,7 @@ fn to_watch(dims: bool) -> Vec<Line> {
     if dims {
         lines.push(line("digits enable, low is on", "D6", "digits enable in", SIGNAL_A));
     }
-    lines.push(line("5 V for watch and registers", "5V", "5V", BUTTON_A));
+    lines.push(line("5 V for watch and boards", "5V", "5V", all_a));
     lines
 }
 
@@ -117,7 +140,7 @@ fn to_board(input: &Input<'_>, index: usize, before: &str, board: &str) -> Vec<L
         line("register clock", out("clock"), "clock", SIGNAL_A),
         line("register latch", out("latch"), "latch", SIGNAL_A),
         enable,
-        line("5 V for the register", out("5V"), "5V", BUTTON_A),
+        line("5 V for this board and those behind it", out("5V"), "5V", from_board_a(input, index)),
     ]
 }
 
@@ -132,15 +155,15 @@ fn ribbon((from, to): (String, String), lines: Vec<Line>, label: String) -> Cabl
         board => format!("{board} GND"),
     };
     let supply = ground - 1;
-    let grounded =
-        (format!("ground, return of 1 to {supply}"), from_ground, format!("{to_word} GND"), BUTTON_A);
+    let all: f64 = lines.iter().map(|line| line.3).sum();
+    let grounded = (format!("ground, return of 1 to {supply}"), from_ground, format!("{to_word} GND"), all);
     let conductors = (1..).zip(lines.into_iter().chain([grounded]));
     Cable {
         label,
         from,
         to,
         length_mm: RIBBON_MM,
-        size: RIBBON_SIZE.into(),
+        size: format!("{RIBBON_AWG} AWG"),
         conductors: conductors
             .map(|(number, (carries, from, to, current_a))| Conductor {
                 number,
@@ -149,7 +172,7 @@ fn ribbon((from, to): (String, String), lines: Vec<Line>, label: String) -> Cabl
                 to,
                 current_a,
                 returns_on: if number == ground { supply } else { ground },
-                drop_v: 0.0,
+                drop_v: drop::lost(RIBBON_AWG, RIBBON_MM, current_a, all),
             })
             .collect(),
     }
@@ -165,6 +188,9 @@ pub(super) fn control(input: &Input<'_>, wiring: &mut Wiring) {
         if channels.is_empty() {
             continue;
         }
+        // What comes out of a register goes back to its ground.
+        let first = channels.first().and_then(|channel| input.boards.get(channel.board));
+        let board = first.map_or("", |board| board.label.as_str());
         let lines = u32::try_from(channels.len()).unwrap_or(u32::MAX);
         let all = input.control_a * f64::from(lines);
         let lost = |back| drop::lost(CONTROL_AWG, input.control_mm, input.control_a, back);
@@ -186,7 +212,7 @@ pub(super) fn control(input: &Input<'_>, wiring: &mut Wiring) {
         conductors.push(Conductor {
             number: lines + 1,
             carries: format!("ground, return of 1 to {lines}"),
-            from: "GND".into(),
+            from: format!("{board} GND"),
             to: format!("{} input ground", part.label),
             current_a: all,
             returns_on: 1,

@@ -2,7 +2,7 @@
 
 use super::watch::LABEL as W;
 use super::{Input, Lit};
-use crate::{Cable, SignalPath};
+use crate::{Cable, Conductor, SignalPath};
 
 /// The labels on the way of one light; none for a light whose channel is not there.
 pub(super) fn path(input: &Input<'_>, cables: &[Cable], lit: &Lit) -> Option<SignalPath> {
@@ -26,10 +26,16 @@ pub(super) fn path(input: &Input<'_>, cables: &[Cable], lit: &Lit) -> Option<Sig
     Some(SignalPath { light: lit.light.clone(), channel: lit.channel, by })
 }
 
+/// Whether a conductor starts at a channel's output. A pin of the controller may bear the same letter and number.
+pub(super) fn starts_at(conductor: &Conductor, channel: &str) -> bool {
+    let own = |carries: &str| carries.strip_prefix(channel).is_some_and(|rest| rest.starts_with(' '));
+    conductor.from == channel && own(&conductor.carries)
+}
+
 /// The conductor that starts at a channel's output.
 fn conductor(cables: &[Cable], channel: &str) -> Option<String> {
     cables.iter().find_map(|cable| {
-        let conductor = cable.conductors.iter().find(|conductor| conductor.from == channel)?;
+        let conductor = cable.conductors.iter().find(|conductor| starts_at(conductor, channel))?;
         Some(format!("{} conductor {}", cable.label, conductor.number))
     })
 }
