@@ -7,7 +7,7 @@ use plan::Plan;
 use players::host::folder;
 use players::limits::{MOST_CHANGES, Reference};
 use players::roll::{Bench, called_as_the_sheet_says};
-use players::script::{Play, bytes, club, fox, people, taps};
+use players::script::{Play, bytes, club, display, fox, people, taps};
 use players::{in_two, pins};
 use rules::form::Form;
 use rules::step::Start;
@@ -124,6 +124,53 @@ fn the_game_that_begins_anew_remembers() {
     assert_eq!(bench.leaves(&form, &start, None), Ok(()));
     bench.frames(6000).unwrap();
     assert_eq!(record(&bench.chip).unwrap(), best.to_le_bytes().to_vec());
+}
+
+/// The fox with two settings and its one button: held for a second and let go, a step; held for two, the next setting; after
+/// the last one the roll call.
+#[test]
+fn one_button_reaches_every_setting_and_then_the_roll_call() {
+    let files = ["display.toml", "parts.toml", "waving-fox.rules", "art/fox.svg"];
+    let (plan, form) = display("waving-fox", &files, |name, text| {
+        let with = "setting tempo 1..4 = 3\nsetting pause 1..9 = 5\n\nmachine fox";
+        if name.ends_with(".rules") { text.replacen("machine fox", with, 1) } else { text }
+    });
+    assert_eq!((plan.buttons.len(), form.settings.len(), form.kept().len()), (1, 2, 0));
+    let folder = folder();
+    let program = pins::build(&firmware::project(&plan, &form).unwrap(), folder.path(), true);
+    let mut bench = Bench::begin(&program, &plan).unwrap();
+    bench.frames(1500).unwrap();
+    bench.jumper(true).unwrap();
+    bench.frames(1500).unwrap();
+    let mut hold = |ms: u64| {
+        bench.hold(Some(0)).unwrap();
+        let sent = bench.frames(ms).unwrap();
+        bench.hold(None).unwrap();
+        bench.frames(300).unwrap();
+        sent
+    };
+    hold(500); // too short for anything
+    hold(1300); // tempo 4
+    hold(3500); // to the pause, once, however long
+    hold(1300); // pause 6
+    hold(1300); // pause 7
+    bench.frames(6000).unwrap();
+    // Sequence, two values, sum: twelve bytes a record, from byte 16 on.
+    let memory = bench.chip.eeprom(16, 1008);
+    let records = memory.chunks_exact(12).filter(|slot| slot[..2] != [0xFF, 0xFF]);
+    let newest = records.max_by_key(|slot| u16::from_le_bytes([slot[0], slot[1]])).unwrap();
+    let value = |at: usize| i32::from_le_bytes([newest[at], newest[at + 1], newest[at + 2], newest[at + 3]]);
+    assert_eq!((value(2), value(6)), (4, 7));
+    // Past the last one.
+    bench.hold(Some(0)).unwrap();
+    bench.frames(3500).unwrap();
+    bench.is_dark("held since before the roll call", 300).unwrap();
+    bench.hold(None).unwrap();
+    bench.frames(300).unwrap();
+    assert_eq!(bench.calls(0, (&plan.channels[0].label, &[0])), Ok(()));
+    bench.frames(1500).unwrap();
+    let start = Start { kept: Vec::new(), settings: vec![Some(4), Some(7)] };
+    assert_eq!(bench.leaves(&form, &start, None), Ok(()));
 }
 
 /// A mistake: its name, the file, the words replaced and what is put there.

@@ -63,6 +63,28 @@ static bool is_dark(const uint8_t bits[WIRING_BYTES])
 }
 
 #if RULES_SETTINGS > 0
+#if RULES_BUTTONS == 1
+/*
+ * With one button: held for a second and let go of, it steps the setting; held for two, it goes on to the next one. Gives
+ * true once the last one has been passed.
+ */
+static bool is_done_with_settings(rules_buttons held)
+{
+    if (held != 0) {
+        held_for = (uint16_t)(held_for < 2U * SECOND ? held_for + 1U : held_for);
+        if (held_for == 2U * SECOND) {
+            setting++;
+            held_for++; /* once for each time it is held */
+        }
+        return setting >= RULES_SETTINGS;
+    }
+    if (held_for >= SECOND && held_for < 2U * SECOND) {
+        store_step(setting);
+    }
+    held_for = 0;
+    return false;
+}
+#else
 /*
  * Holding the first button for a second steps the setting, and goes on doing so; holding another one goes to the next
  * setting. Gives true once the last one has been passed.
@@ -80,6 +102,7 @@ static bool is_done_with_settings(rules_buttons held)
     }
     return setting >= RULES_SETTINGS;
 }
+#endif
 
 void service_show(struct rules_frame *frame)
 {
