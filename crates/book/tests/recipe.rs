@@ -95,7 +95,9 @@ fn other_readers_find_every_hole() {
 #[test]
 fn other_readers_find_the_whole_of_two_jugglers() {
     let plan = common::club::plan(Units::Inches);
-    let files = book::recipe(&plan, &common::club::form()).unwrap();
+    let mut form = common::club::form();
+    form.settings.push(rules::form::Setting { name: "tempo".into(), min: 1, max: 4, start: 3 });
+    let files = book::recipe(&plan, &form).unwrap();
     let present = [
         "Drilled with west, face to face",
         "west from the BACK, east from the FRONT",
@@ -110,6 +112,8 @@ fn other_readers_find_the_whole_of_two_jugglers() {
         "pull-test the stake to",
         "Unplug everything first",
         "The kitchen-table rig",
+        "an output is lit only while somebody holds a button",
+        "Settings, in this order: tempo",
         "H = w L^2 / (8 s)",
     ];
     read_back("jugglers-west", &files, &panel_expected(&plan, 0, 101.6, &present));

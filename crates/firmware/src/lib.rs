@@ -8,6 +8,7 @@ mod machine_c;
 mod names;
 mod pins;
 mod project;
+mod service_c;
 mod start_c;
 mod step_c;
 mod store_c;

@@ -5,7 +5,7 @@ use crate::fit::Unfit;
 use crate::names::Names;
 use crate::pins::{Pins, button_pin};
 use crate::writer::{Writer, harmless};
-use crate::{limits_c, store_c, wiring_c};
+use crate::{limits_c, service_c, store_c, wiring_c};
 use finding::Sheet;
 use plan::Plan;
 use rules::form::Form;
@@ -48,6 +48,9 @@ pub fn project(plan: &Plan, form: &Form) -> Result<BTreeMap<String, String>, Unf
         ("guard.c", include_str!("templates/guard.c").to_owned()),
         ("store.h", include_str!("templates/store.h").to_owned()),
         ("store.c", store_c::store(form)?),
+        ("service.h", include_str!("templates/service.h").to_owned()),
+        ("service.c", service_c::service(plan, form)?),
+        ("table.h", include_str!("templates/table.h").to_owned()),
         ("buttons.h", include_str!("templates/buttons.h").to_owned()),
         ("buttons.c", buttons_c(form.tick_ms)),
         ("main.c", main_c(plan, form, &names, &pins)?),
@@ -104,7 +107,6 @@ fn main_c(plan: &Plan, form: &Form, names: &Names, pins: &Pins) -> Result<String
         .replace("@PRESCALE_BITS@", bits)
         .replace("@COUNTS@", &counts.to_string())
         .replace("@MINUTE@", &(60_000 / form.tick_ms).to_string())
-        .replace("@SECOND@", &1000_u32.div_ceil(form.tick_ms).to_string())
         .replace("@BEAT@", &pins.beat.to_string())
         .replace("@JUMPER_PORT@", &jumper_port.to_string())
         .replace("@JUMPER_BIT@", &jumper_bit.to_string())

@@ -12,6 +12,7 @@ pub mod parts;
 pub mod pins;
 pub mod random_rules;
 pub mod recording;
+pub mod roll;
 pub mod script;
 pub mod tools;
 pub mod watch;

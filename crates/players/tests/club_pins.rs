@@ -192,7 +192,7 @@ fn a_clock_that_is_divided_leaves_it_dark() {
     assert!(pins::is_lit(&chip), "it is the clock that kept it dark");
 }
 
-/// With a setting: the jumper closed, a button held for a second shows the next value on the digits.
+/// With a setting: the jumper seen open for a second and closed for one, a button held for a second shows the next value on the digits.
 #[test]
 fn settings_are_stepped_behind_the_jumper_only() {
     let (plan, form) = display("club-passing", &CLUB, |name, text| {
@@ -229,10 +229,10 @@ fn settings_are_stepped_behind_the_jumper_only() {
         let (wanted, mask) = lit(number);
         sent.iter().zip(&mask).zip(&wanted).all(|((sent, mask), wanted)| sent & mask == *wanted)
     };
-    units(false, false, 500);
-    assert!(shows(&units(true, false, 200), 3), "the setting as the rules have it");
+    units(false, false, 1200);
+    assert!(shows(&units(true, false, 1200), 3), "the setting as the rules have it");
     assert!(shows(&units(true, true, 1200), 4), "a step");
     assert!(shows(&units(true, true, 1000), 1), "around");
     units(false, true, 3000);
-    assert!(shows(&units(true, false, 300), 1), "nothing without the jumper");
+    assert!(shows(&units(true, false, 1200), 1), "nothing without the jumper");
 }

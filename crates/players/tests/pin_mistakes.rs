@@ -43,12 +43,7 @@ const MISTAKES: [Mistake; 26] = [
     ("button the wrong way round", "main.c", ")) == 0) {\n        down |=", ")) != 0) {\n        down |="),
     ("no pull-up", "main.c", "    PORTD |= _BV(", "    PORTD &= (uint8_t)~_BV("),
     ("lit from the beginning", "main.c", "    PORTB = _BV(DARK);\n", "    PORTB = 0;\n"),
-    (
-        "lit before the first frame",
-        "main.c",
-        "    show(held);\n    light();\n",
-        "    light();\n    show(held);\n",
-    ),
+    ("lit before the first frame", "main.c", "    show();\n    light();\n", "    light();\n    show();\n"),
     ("never lit", "main.c", "    PORTB &= (uint8_t)~_BV(DARK);\n", ""),
     ("no zeros at first", "main.c", "    send(nothing);\n", "    (void)nothing;\n"),
     (
@@ -72,12 +67,7 @@ const MISTAKES: [Mistake; 26] = [
         "        wait_for_somebody();\n",
         "        if (is_jumper_closed()) {\n            wait_for_somebody();\n        }\n",
     ),
-    (
-        "a forgotten jumper is somebody",
-        "main.c",
-        "} else if (open >= TICKS_A_SECOND) {",
-        "} else if (true) {",
-    ),
+    ("a forgotten jumper is somebody", "service.c", "} else if (open_for >= SECOND) {", "} else if (true) {"),
     ("beat stands still", "main.c", "    PORTB ^= _BV(BEAT);\n", ""),
     (
         "beat before the frame",

@@ -17,6 +17,7 @@ pub(super) fn view(plan: &Plan, form: &Form) -> Value {
             "name": button.name, "pin": button.pin, "port": button.port,
             "lamp": button.lamp.and_then(|lamp| plan.channels.get(lamp)).map(|channel| channel.label.clone()),
         })).collect::<Vec<_>>(),
+        "settings": settings(form),
         "boards": plan.boards.iter().map(|board| json!({
             "label": board.label, "part": board.part, "outputs": board.outputs,
             "current": say::current(board.current_a),
@@ -38,6 +39,23 @@ pub(super) fn view(plan: &Plan, form: &Form) -> Value {
         })).collect::<Vec<_>>(),
         "cables": plan.cables.iter().map(|cable| cable_card(plan, cable)).collect::<Vec<_>>(),
     })
+}
+
+/// How settings are stepped at the controller; empty where the rules have none.
+fn settings(form: &Form) -> String {
+    let names: Vec<&str> = form.settings.iter().map(|setting| setting.name.as_str()).collect();
+    if names.is_empty() {
+        return String::new();
+    }
+    let next = match form.buttons.as_slice() {
+        [_] => "hold the button for a second and let go to step one, for two seconds to go on to the next",
+        _ => "hold the first button for a second to step one, another button to go on to the next",
+    };
+    format!(
+        "Settings, in this order: {}. Jumper out for a second, then in; the digits, if there are any, show the value; {next}. \
+         Wait ten seconds. Jumper out. It counts from the next start on.",
+        names.join(", ")
+    )
 }
 
 /// The watch on the heartbeat, pin by pin.

@@ -22,6 +22,7 @@ pub(super) fn tried(plan: &Plan) -> Value {
             "output": line.output, "stands_for": line.stands_for, "resistor": say::resistance(line.resistor_ohm),
         })).collect::<Vec<_>>(),
         "resistors": resistors,
+        "call": call(plan),
         "watch": plan.watch.as_ref().map(|watch| &watch.label),
         "dark": format!("{:.1} s", reckoning::beat::DARK_MS / 1000.0),
         "buttons": plan.buttons.iter().map(|button| json!({ "name": button.name, "pin": button.pin })).collect::<Vec<_>>(),
@@ -29,6 +30,19 @@ pub(super) fn tried(plan: &Plan) -> Value {
             "act": trial.act, "at": trial.at, "expected": trial.expected, "otherwise": trial.otherwise,
         })).collect::<Vec<_>>(),
     })
+}
+
+/// How the roll is called with the buttons there are; empty without one.
+fn call(plan: &Plan) -> String {
+    let Some(first) = plan.buttons.first() else { return String::new() };
+    let on = format!(
+        "Each press of {} goes on to the next output, which is lit, alone; after the last one all together.",
+        first.name
+    );
+    match plan.buttons.get(1) {
+        Some(other) => format!("{on} {} goes back: pressed first, it lights all.", other.name),
+        None => on,
+    }
 }
 
 /// The parts list against the shelf.

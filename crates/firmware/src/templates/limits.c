@@ -8,20 +8,9 @@
  * - what has been lit for longer than the longest night goes dark until the rules themselves let go of it.
  */
 #include "limits.h"
+#include "table.h"
 
 #include <string.h>
-
-/* Tables stay in the program's memory. */
-#ifdef __AVR__
-#include <avr/pgmspace.h>
-#define TABLE static const PROGMEM
-#define BYTE(at) pgm_read_byte(&(at))
-#define WORD(at) pgm_read_word(&(at))
-#else
-#define TABLE static const
-#define BYTE(at) (at)
-#define WORD(at) (at)
-#endif
 
 #define SECOND @SECOND@U /* ticks */
 #define CHANGES 6U /* in a second */

@@ -3,13 +3,15 @@
  *
  * Every tick it reads the buttons, plays one tick of the rules, holds the outputs within their limits and sends them all to
  * the registers. Outputs are dark until the first whole frame, and stay dark after three resets within a minute, with a
- * wrong clock, and with boards wired for other rules. A beat after every frame holds the boards on.
+ * wrong clock, and with boards wired for other rules. A beat after every frame holds the boards on. While somebody calls the
+ * roll behind the service jumper, the game stops.
  */
 #include "buttons.h"
 #include "guard.h"
 #include "limits.h"
 #include "memory.h"
 #include "rules.h"
+#include "service.h"
 #include "store.h"
 #include "wiring.h"
 
@@ -28,7 +30,6 @@
 #define TICK_PRESCALE @PRESCALE_BITS@
 #define TICK_COUNTS @COUNTS@U
 #define TICKS_A_MINUTE @MINUTE@U
-#define TICKS_A_SECOND @SECOND@U
 
 /* Kept from before the program's memory is cleared. */
 static uint8_t reset_cause __attribute__((section(".noinit")));
@@ -122,19 +123,9 @@ static bool is_clock_right(void)
 /* Until the service jumper has been open for a second and then closed for one: somebody is there and has looked. */
 static void wait_for_somebody(void)
 {
-    uint16_t open = 0;
-    uint16_t closed = 0;
-    while (closed < TICKS_A_SECOND) {
+    while (!service_is_armed(is_jumper_closed())) {
         wait_for_tick();
         wdt_reset();
-        if (!is_jumper_closed()) {
-            open = (uint16_t)(open < TICKS_A_SECOND ? open + 1U : open);
-            closed = 0;
-        } else if (open >= TICKS_A_SECOND) {
-            closed++;
-        } else {
-            open = 0;
-        }
     }
 }
 
@@ -149,52 +140,33 @@ static void stay_dark_if_need_be(void)
     }
 }
 
-#if RULES_SETTINGS > 0
-/*
- * While the service jumper is closed: holding the first button for a second steps the setting, and goes on doing so;
- * holding another one goes to the next setting. The digits show its value. What is set counts from the next start on.
- */
-static void service(rules_buttons held, struct rules_frame *frame)
-{
-    static uint8_t setting;
-    static uint16_t held_for;
-    if (!is_jumper_closed()) {
-        held_for = 0;
-        return;
-    }
-    held_for = (uint16_t)(held != 0 ? held_for + 1U : 0U);
-    if (held_for >= TICKS_A_SECOND) {
-        held_for = 0;
-        if ((held & 1U) != 0) {
-            store_step(setting);
-        } else {
-            setting = (uint8_t)((setting + 1U) % RULES_SETTINGS);
-        }
-    }
-#if RULES_DIGITS > 0
-    frame->number[0] = store_setting(setting);
-    frame->zeros[0] = false;
-#else
-    (void)frame;
-#endif
-}
-#endif
+static uint8_t bits[WIRING_BYTES]; /* what the registers hold */
 
-static void show(rules_buttons held)
+/* Outputs as they are wanted, within their limits. */
+static void put_out(const uint8_t wanted[WIRING_BYTES])
 {
-    static struct rules_frame frame;
-    static uint8_t wanted[WIRING_BYTES];
-    static uint8_t bits[WIRING_BYTES];
-    rules_show(&frame);
-#if RULES_SETTINGS > 0
-    service(held, &frame);
-#else
-    (void)held;
-#endif
-    wiring_bits(&frame, wanted);
     limits_apply(wanted, bits);
     send(bits);
     PORTB ^= _BV(BEAT);
+}
+
+static void show(void)
+{
+    static struct rules_frame frame;
+    static uint8_t wanted[WIRING_BYTES];
+    rules_show(&frame);
+#if RULES_SETTINGS > 0
+    service_show(&frame);
+#endif
+    wiring_bits(&frame, wanted);
+    put_out(wanted);
+}
+
+static void call(rules_buttons held)
+{
+    static uint8_t wanted[WIRING_BYTES];
+    service_outputs(held, bits, wanted);
+    put_out(wanted);
 }
 
 static void begin(void)
@@ -206,6 +178,18 @@ static void begin(void)
 #else
     rules_begin();
 #endif
+}
+
+static void begin_again(void)
+{
+#if STORE_VALUES > 0
+    struct rules_start start;
+    store_again(&start);
+    rules_begin_from(&start);
+#else
+    rules_begin();
+#endif
+    buttons_begin();
 }
 
 /* What outlasts power, in the ticks in which its memory is ready. */
@@ -230,6 +214,28 @@ static void remember(void)
 #define WORKING(now) ((void)0)
 #endif
 
+/* A tick of the game, or of whoever is at the service jumper. */
+static void tick(void)
+{
+    rules_buttons pressed;
+    rules_buttons held;
+    buttons_tick(read_buttons(), &pressed, &held);
+    switch (service_tick(is_jumper_closed(), pressed, held, bits)) {
+    case SERVICE_GAME:
+        rules_step(pressed, held);
+        show();
+        break;
+    case SERVICE_ROLL_CALL:
+        call(held);
+        break;
+    case SERVICE_BEGINS:
+        begin_again();
+        buttons_tick(read_buttons(), &pressed, &held);
+        show();
+        break;
+    }
+}
+
 int main(void)
 {
     rules_buttons pressed;
@@ -239,21 +245,20 @@ int main(void)
     wdt_enable(WDTO_250MS);
     ticks_begin();
     stay_dark_if_need_be();
+    service_begin();
     limits_begin();
     buttons_begin();
     begin();
     ticks_begin();
     wdt_reset();
     buttons_tick(read_buttons(), &pressed, &held);
-    show(held);
+    show();
     light();
     for (;;) {
         wait_for_tick();
         WORKING(1);
         wdt_reset();
-        buttons_tick(read_buttons(), &pressed, &held);
-        rules_step(pressed, held);
-        show(held);
+        tick();
         remember();
         WORKING(0);
     }

@@ -102,6 +102,16 @@ void store_begin(struct rules_start *start)
     written = RECORD;
 }
 
+void store_again(struct rules_start *start)
+{
+#if RULES_KEPT > 0
+    rules_kept(start->kept);
+#endif
+#if RULES_SETTINGS > 0
+    memcpy(start->setting, settings, sizeof settings);
+#endif
+}
+
 static void begin_record(void)
 {
     slot = (uint16_t)((slot + 1U) % SLOTS);

@@ -10,6 +10,9 @@
 /* Before tick 0: the newest whole record, or what the rules say where there is none. */
 void store_begin(struct rules_start *start);
 
+/* The same for a game that begins anew without a loss of power: what is kept, and what is set by now. */
+void store_again(struct rules_start *start);
+
 /* Every tick: values that have changed and stayed for a while are written, a byte a tick, when the memory is ready. */
 void store_tick(void);
 #endif

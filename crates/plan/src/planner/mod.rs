@@ -91,7 +91,7 @@ impl Planner {
         plan.findings.extend(in_reach);
         plan.findings.sort_by(|a, b| (a.severity, a.identity()).cmp(&(b.severity, b.identity())));
         plan.put_up = put_up::work(&plan);
-        plan.trials = trials::work(&plan);
+        plan.trials = trials::work(&plan, display.form.settings.len());
         plan.rig = rig::work(&plan);
         plan.parts = parts_list(display, &plan, &electrics);
         plan.stops = stops::stops(&plan, display);

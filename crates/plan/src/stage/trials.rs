@@ -6,18 +6,19 @@ use crate::{LitBy, Plan, TERMINALS, Trial};
 /// A meter and a small supply may read this far off. Common practice: 5 %.
 const READING_SHARE: f64 = 0.05;
 
-/// The sheet, from the supply outwards; the roll call last.
-pub(crate) fn work(plan: &Plan) -> Vec<Trial> {
+/// The sheet, from the supply outwards; the roll call last. `settings` stand before the roll call behind the same jumper.
+pub(crate) fn work(plan: &Plan, settings: usize) -> Vec<Trial> {
     if plan.channels.is_empty() {
         return Vec::new();
     }
     let mut trials = vec![supply(plan)];
     trials.extend(grounds(plan));
-    trials.extend([dark(), all_lit(plan)]);
+    trials.extend([dark(), arm(settings > 0), all_lit(plan)]);
     trials.extend(plan.watch.iter().flat_map(watch));
     trials.extend(plan.buttons.iter().map(button));
     trials.extend(plan.circuits.iter().map(circuit));
     trials.extend(plan.channels.iter().map(|channel| roll_call(plan, channel)));
+    trials.push(leave());
     trials
 }
 
@@ -57,10 +58,38 @@ fn dark() -> Trial {
     )
 }
 
+/// What calls the roll: the service jumper's pin, and the buttons.
+fn arm(settings: bool) -> Trial {
+    let first = if settings { ", then go on past the last setting" } else { "" };
+    trial(
+        &format!(
+            "While it plays, join the service jumper (A0 to ground), controller's lid open, and wait two seconds{first}: the roll call"
+        ),
+        "every lamp",
+        "dark, and nothing is lit while nobody holds a button",
+        "the jumper was in when the power came up: take it out for two seconds, then join it again",
+    )
+}
+
+fn leave() -> Trial {
+    trial(
+        "Take the service jumper out",
+        "every lamp",
+        "dark, then the game from its beginning",
+        "the jumper's pin (A0) has a short to ground",
+    )
+}
+
+/// How everything is lit: with a second button it is one step back from the beginning.
 fn all_lit(plan: &Plan) -> Trial {
     let needed = plan.supply.needed_a;
+    let how = match plan.buttons.as_slice() {
+        [first] => format!("press {} once for each output and once more", first.name),
+        [_, other, ..] => format!("press {} once", other.name),
+        [] => "join a button to the controller, press it once for each output and once more".to_owned(),
+    };
     trial(
-        "Light everything from the roll call",
+        &format!("Light everything from the roll call: {how}, and keep it held"),
         "meter in the supply's lead",
         &format!("{} or less", amperes(needed * (1.0 + READING_SHARE))),
         "a strand that is not the one planned, or a short",
@@ -135,8 +164,9 @@ fn roll_call(plan: &Plan, channel: &crate::Channel) -> Trial {
         LitBy::Spot { .. } => "the light",
         LitBy::Segment { .. } => "the segment",
     };
+    let first = plan.buttons.first().map_or("a button", |button| button.name.as_str());
     trial(
-        &format!("Roll call {}", channel.label),
+        &format!("Roll call {}: press {first}, hold it", channel.label),
         &format!("{what} {}", channel.name),
         &format!("it alone is lit, {}", amperes(channel.current_a)),
         &at,
