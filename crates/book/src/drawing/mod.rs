@@ -1,6 +1,7 @@
 //! Drawings of the book: everything scaled to paper, millimetres, y down.
 
 mod digits;
+mod object;
 mod panel;
 mod person;
 mod span;
@@ -9,6 +10,7 @@ mod window;
 mod yard;
 
 pub(crate) use digits::{one_digit, row_of_digits};
+pub(crate) use object::{Upright, letter, object, square_mm};
 pub(crate) use panel::{Side, panel_parts};
 pub(crate) use span::{hangers, span};
 pub(crate) use thread::{map, thread_parts};

@@ -2,7 +2,7 @@
 
 use super::LYING_MM;
 use crate::{drawing, say};
-use plan::{Plan, Post, Span, Stand, Step};
+use plan::{Hung, Plan, Post, Span, Stand, Step};
 use serde_json::{Value, json};
 
 /// Every span: its drawing, what pulls, and the cut list.
@@ -42,9 +42,37 @@ fn span_view(plan: &Plan, span: &Span) -> Value {
         "working_load": say::force(span.working_load_n, units),
         "posts": plan.posts.iter().filter(|post| post.name == span.from || post.name == span.to)
             .map(|post| post_view(plan, post)).collect::<Vec<_>>(),
-        "cuts": cuts, "hung": hung,
+        "cuts": cuts, "hung": hung, "objects": objects(plan, span),
         "page": drawing::span(span, [LYING_MM, 96.0], units),
     })
+}
+
+/// What is hung, each kind once, upright as it is made.
+fn objects(plan: &Plan, span: &Span) -> Vec<Value> {
+    let units = plan.units;
+    let mut kinds: Vec<(&Hung, drawing::Upright, Vec<&str>)> = Vec::new();
+    for hung in &span.hung {
+        let Some(made) = drawing::Upright::of(hung) else { continue };
+        match kinds.iter_mut().find(|(known, like, _)| known.object == hung.object && like.is_like(&made)) {
+            Some((_, _, names)) => names.push(&hung.name),
+            None => kinds.push((hung, made, vec![&hung.name])),
+        }
+    }
+    let place = |[x, y]: [f64; 2]| [say::both(x, units), say::both(y, units)];
+    kinds
+        .into_iter()
+        .map(|(hung, made, names)| {
+            let ties = made.ties.iter().enumerate().map(|(at, tie)| (drawing::letter(at), place(*tie)));
+            let lamps = made.lamps.iter().enumerate().map(|(at, lamp)| (at + 1, lamp.map(say::millimetres)));
+            json!({
+                "name": hung.object, "count": names.len(), "names": names.join(", "), "strand": hung.strand,
+                "mass": say::mass(hung.mass_kg, units), "tilt": format!("{:.0}°", hung.tilt_deg),
+                "square": say::length(drawing::square_mm(units), units),
+                "ties": ties.collect::<Vec<_>>(), "lamps": lamps.collect::<Vec<_>>(),
+                "page": drawing::object(&hung.object, &made, [100.0, 190.0], units),
+            })
+        })
+        .collect()
 }
 
 fn post_view(plan: &Plan, post: &Post) -> Value {
