@@ -1,7 +1,7 @@
 //! Numbers of machines that are looked at can be left free, too: a machine that answers a press is looked at with its states
 //! alone, without the goals that it counts.
 //!
-//! Such a number is read from a machine of its own that does nothing, and nothing is stored in it; then [`far`] leaves it free
+//! Such a number is read from a machine of its own that does nothing, and nothing is stored in it; then [`crate::far`] leaves it free
 //! like everything of a machine that is not looked at. (Localization by variables: R. Kurshan, "Computer-Aided Verification of
 //! Coordinating Processes", 1994; hiding some of them and bringing back those that a false play needs: E. Clarke, A. Gupta,
 //! J. Kukula, O. Strichman, "SAT based abstraction-refinement using ILP and machine learning techniques", CAV 2002. Both from

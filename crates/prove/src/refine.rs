@@ -101,7 +101,7 @@ fn refined(
 }
 
 /// That presses which count for one machine are answered: at first with no number of any other machine, and of this one's with
-/// what conditions ask; see [`hide`]. None where that does not decide within half of what may be looked at.
+/// what conditions ask; see [`crate::hide`]. None where that does not decide within half of what may be looked at.
 fn with_few_numbers(
     form: &Form,
     question: &Question,

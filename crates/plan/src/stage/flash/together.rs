@@ -106,8 +106,8 @@ impl Counts {
         let efforts = [Effort::Alone, Effort::Beside(enough), Effort::Together(enough)];
         let mut spent = vec![0; lit.len()];
         let mut counts = Self { most: vec![0; lit.len()], unknown: vec![false; lit.len()] };
-        for at in 0..lit.len() {
-            counts.note(at, most(&lit[at], efforts[0]), often);
+        for (at, one) in lit.iter().enumerate() {
+            counts.note(at, most(one, efforts[0]), often);
         }
         while let Some(field) = fields.iter().max_by_key(|field| counts.together(field)) {
             if counts.together(field) <= enough {
