@@ -114,6 +114,9 @@ fn other_readers_find_the_whole_of_two_jugglers() {
         "The kitchen-table rig",
         "an output is lit only while somebody holds a button",
         "Settings, in this order: tempo",
+        "brown-out level 4.3 V",
+        "children hold every button",
+        "after three resets within a minute",
         "H = w L^2 / (8 s)",
     ];
     read_back("jugglers-west", &files, &panel_expected(&plan, 0, 101.6, &present));

@@ -117,3 +117,27 @@ fn a_count_is_numbers_in_order_and_a_label_stands_once() {
     let faults = display::read(&files).1;
     assert_eq!(faults.iter().map(|fault| fault.code).collect::<Vec<_>>(), ["part/label-twice"]);
 }
+
+/// The sheet arms the roll call before anything is lit by it, calls every channel in the order in which the program does (the
+/// channels' own), and takes the jumper out at last. Without a button nobody can hold it, and the sheet asks for none.
+#[test]
+fn the_test_sheet_calls_the_roll_in_the_order_of_the_channels() {
+    let plan = planned("", "");
+    let at = |act: &str| plan.trials.iter().position(|trial| trial.act.starts_with(act)).unwrap();
+    let called = plan.trials.iter().filter_map(|trial| trial.act.strip_prefix("Roll call "));
+    let called: Vec<&str> = called.filter_map(|act| act.split(':').next()).collect();
+    let labels: Vec<&str> = plan.channels.iter().map(|channel| channel.label.as_str()).collect();
+    assert_eq!(called, labels);
+    assert!(at("The roll call: ") < at("Light everything from the roll call: press wag once"));
+    assert!(at("Roll call A1: press wave") < at("Take the service jumper out"));
+    let without = DISPLAY.split("[button.wave]").next().unwrap().to_owned();
+    let rules = "machine arm\n  state left  shows left\n  state right shows right\n  state far shows far\n  left after 1 s go right\n  right after 1 s go far\n  far after 1 s go left\n";
+    let files = MemoryFiles::default()
+        .with("display.toml", without)
+        .with("small.rules", rules)
+        .with("art/small.svg", DRAWING);
+    let (display, faults, _) = display::read(&files);
+    let alone = display.map(|display| plan::plan(&display)).unwrap_or_else(|| panic!("{faults:?}"));
+    assert!(alone.buttons.is_empty() && alone.trials.len() > 4);
+    assert!(alone.trials.iter().all(|trial| !trial.act.to_lowercase().contains("roll call")));
+}

@@ -11,14 +11,21 @@ pub(crate) fn work(plan: &Plan, settings: usize) -> Vec<Trial> {
     if plan.channels.is_empty() {
         return Vec::new();
     }
+    // The roll call takes a button that somebody holds.
+    let called = !plan.buttons.is_empty();
     let mut trials = vec![supply(plan)];
     trials.extend(grounds(plan));
-    trials.extend([dark(), arm(settings > 0), all_lit(plan)]);
-    trials.extend(plan.watch.iter().flat_map(watch));
+    trials.push(dark());
+    if called {
+        trials.extend([arm(settings > 0), all_lit(plan)]);
+    }
+    trials.extend(plan.watch.iter().flat_map(|one| watch(one, called)));
     trials.extend(plan.buttons.iter().map(button));
     trials.extend(plan.circuits.iter().map(circuit));
-    trials.extend(plan.channels.iter().map(|channel| roll_call(plan, channel)));
-    trials.push(leave());
+    if called {
+        trials.extend(plan.channels.iter().map(|channel| roll_call(plan, channel)));
+        trials.push(leave());
+    }
     trials
 }
 
@@ -63,7 +70,7 @@ fn arm(settings: bool) -> Trial {
     let first = if settings { ", then go on past the last setting" } else { "" };
     trial(
         &format!(
-            "While it plays, join the service jumper (A0 to ground), controller's lid open, and wait two seconds{first}: the roll call"
+            "The roll call: while it plays, join the service jumper (A0 to ground) inside the lid and wait two seconds{first}"
         ),
         "every lamp",
         "dark, and nothing is lit while nobody holds a button",
@@ -86,7 +93,7 @@ fn all_lit(plan: &Plan) -> Trial {
     let how = match plan.buttons.as_slice() {
         [first] => format!("press {} once for each output and once more", first.name),
         [_, other, ..] => format!("press {} once", other.name),
-        [] => "join a button to the controller, press it once for each output and once more".to_owned(),
+        [] => String::new(),
     };
     trial(
         &format!("Light everything from the roll call: {how}, and keep it held"),
@@ -97,7 +104,8 @@ fn all_lit(plan: &Plan) -> Trial {
 }
 
 /// The watch lets go whatever is pulled; each is joined again before the next.
-fn watch(watch: &crate::Watch) -> Vec<Trial> {
+fn watch(watch: &crate::Watch, called: bool) -> Vec<Trial> {
+    let lit = if called { "With all lit from the roll call" } else { "While it plays" };
     let dark = format!("every lamp dark within {:.1} s", reckoning::beat::DARK_MS / 1000.0);
     let label = &watch.label;
     let mut trials = vec![
@@ -108,13 +116,13 @@ fn watch(watch: &crate::Watch) -> Vec<Trial> {
             "the heartbeat (D8), RT and CT, the chips' supply",
         ),
         trial(
-            "With all lit from the roll call, pull the heartbeat's wire",
+            &format!("{lit}, pull the heartbeat's wire"),
             &format!("pin D8, or cable C1 at {label} beat"),
             &dark,
             "CT of another value or a short at RT; an enable line that does not come from the watch",
         ),
         trial(
-            "With all lit, hold the controller's reset button down",
+            &format!("{lit}, hold the controller's reset button down"),
             "every lamp",
             &dark,
             "R3, the watch's own pull-up, or D9 joined to the boards instead of the watch",
@@ -122,7 +130,7 @@ fn watch(watch: &crate::Watch) -> Vec<Trial> {
     ];
     // A cable as a whole: without its supply a register shows nothing.
     trials.push(trial(
-        "With all lit, pull cable C1, join it again, then pull C2",
+        &format!("{lit}, pull cable C1, join it again, then pull C2"),
         "every lamp",
         &dark,
         "5 V that reaches a board by another way, or a board without pull-ups and pull-downs of its own",
