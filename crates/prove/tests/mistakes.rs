@@ -82,12 +82,12 @@ fn make(folder: &Path, mistakes: &[&Mistake]) {
     let beside = |name: &str| format!("{name} = {{ path = {:?} }}\n", own.join("..").join(name));
     let manifest = format!(
         "[package]\nname = \"prove\"\nversion = \"0.0.0\"\nedition = \"2024\"\n\n[workspace]\n\n[dependencies]\n\
-         serde = {{ version = \"1\", features = [\"derive\"] }}\n{}\n[dev-dependencies]\nserde_json = \"1\"\n{}{}\n\
+         serde = {{ version = \"1\", features = [\"derive\"] }}\n{}{}\n[dev-dependencies]\nserde_json = \"1\"\n{}\n\
          [profile.dev]\nopt-level = 2\ndebug = false\n\n[profile.dev.package.\"*\"]\nopt-level = 0\n\n\
          [profile.dev.package.rules]\nopt-level = 2\n",
         beside("rules"),
-        beside("source"),
         beside("finding"),
+        beside("source"),
     );
     put(&folder.join("Cargo.toml"), &manifest);
     put(&folder.join("Cargo.lock"), &fs::read_to_string(own.join("../../Cargo.lock")).unwrap());

@@ -56,10 +56,9 @@ fn no_constant_is_advised_that_leaves_nothing_to_reach_or_makes_long_bouts_longe
     let shortest = done.constants.iter().find(|constant| constant.name == "shortest").unwrap();
     let end = shortest.points.iter().find(|point| point.value == 900).unwrap();
     let now = shortest.points.iter().find(|point| point.value == 200).unwrap();
-    assert!(
-        end.parties.iter().zip(&now.parties).all(|(end, now)| end.hit.value > now.hit.value + 0.05),
-        "the end of the range no longer tempts: {end:#?}"
-    );
+    // Advice is for whoever finds it hardest.
+    let (tempting, written) = (end.parties[0].hit.value, now.parties[0].hit.value);
+    assert!(tempting > written + 0.05, "the end of the range no longer tempts: {tempting}, {written}");
     assert!(end.parties.iter().any(|tried| tried.score.value >= 99.0), "{end:#?}");
     let words: Vec<&str> = done.verdict.iter().map(|sentence| sentence.words.as_str()).collect();
     assert!(!words.iter().any(|words| words.contains("`shortest` at 900 ms")), "{words:#?}");
