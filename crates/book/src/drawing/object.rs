@@ -99,6 +99,12 @@ pub(crate) fn object(name: &str, made: &Upright, room: [f64; 2], units: Units) -
     plate.lines(lines.iter().map(Vec::as_slice), pen(0.6));
     let lamps: Vec<[f64; 2]> = made.lamps.iter().map(|lamp| to(*lamp)).collect();
     plate.rounds(&lamps, 1.2, "white", Some(pen(0.4)));
+    if let [one, other] = made.ties[..] {
+        plate.line(&[to(one), to(other)], pen(0.4).dashed());
+    }
+    if let Some([x, y]) = lamps.first() {
+        plate.word(Word::new([x + 5.0, *y], "1", YARD_PT).bold().bare());
+    }
     for (at, tie) in made.ties.iter().enumerate() {
         let [x, y] = to(*tie);
         plate.rounds(&[[x, y]], 1.6, INK, None);

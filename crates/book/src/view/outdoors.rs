@@ -63,13 +63,15 @@ fn objects(plan: &Plan, span: &Span) -> Vec<Value> {
         .into_iter()
         .map(|(hung, made, names)| {
             let ties = made.ties.iter().enumerate().map(|(at, tie)| (drawing::letter(at), place(*tie)));
-            let lamps = made.lamps.iter().enumerate().map(|(at, lamp)| (at + 1, lamp.map(say::millimetres)));
+            let lamps =
+                made.lamps.iter().enumerate().map(|(at, lamp)| (at + 1, lamp.map(|mm| format!("{mm:.0}"))));
             json!({
                 "name": hung.object, "count": names.len(), "names": names.join(", "), "strand": hung.strand,
                 "mass": say::mass(hung.mass_kg, units), "tilt": format!("{:.0}°", hung.tilt_deg),
                 "square": say::length(drawing::square_mm(units), units),
                 "ties": ties.collect::<Vec<_>>(), "lamps": lamps.collect::<Vec<_>>(),
-                "page": drawing::object(&hung.object, &made, [100.0, 190.0], units),
+                "bar": made.ties.len() == 2,
+                "page": drawing::object(&hung.object, &made, [100.0, 150.0], units),
             })
         })
         .collect()
