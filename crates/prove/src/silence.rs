@@ -255,8 +255,10 @@ fn follows(form: &Form, (quiet, real): (Who, usize)) -> (States, Doings) {
 }
 
 /// The states that a machine can be in for good, by its own clocks alone, and the most ticks until then: a state that time alone
-/// ends, and that no circle of ways leads back to, is left for ever.
-pub(crate) fn lasting(machine: &Machine, states: &BTreeSet<usize>) -> (BTreeSet<usize>, u64) {
+/// ends, and that no circle of ways leads back to, is left for ever. `loud`: the machine while people still press, since a state's
+/// time may have been spent in it before the silence.
+pub(crate) fn lasting(machine: &Machine, loud: &Machine, states: &BTreeSet<usize>) -> (BTreeSet<usize>, u64) {
+    let left_after = |s: usize| left_after(&machine.states[s], &loud.states[s]);
     let to =
         |s: usize| machine.states[s].transitions.iter().filter_map(|way| way.go).collect::<BTreeSet<usize>>();
     let follow = |from: BTreeSet<usize>| {
@@ -266,19 +268,24 @@ pub(crate) fn lasting(machine: &Machine, states: &BTreeSet<usize>) -> (BTreeSet<
         }
         all
     };
-    let stays = |s: &usize| left_after(&machine.states[*s]).is_none() || follow(to(*s)).contains(s);
+    let stays = |s: &usize| left_after(*s).is_none() || follow(to(*s)).contains(s);
     let kept = follow(states.iter().copied().filter(stays).collect());
-    let ticks = states.difference(&kept).filter_map(|s| left_after(&machine.states[*s])).map(u64::from);
+    let ticks = states.difference(&kept).filter_map(|s| left_after(*s)).map(u64::from);
     let ticks = ticks.sum();
     (kept, ticks)
 }
 
-/// After how many ticks at most time alone ends a state; none where it need not.
-fn left_after(state: &State) -> Option<u32> {
+/// After how many ticks at most time alone ends a state; none where it need not, or where a way that stays can have spent its time.
+fn left_after(state: &State, loud: &State) -> Option<u32> {
+    let own = |way: &Transition| match way.trigger {
+        Trigger::Timer { timer } => loud.dwells.iter().any(|dwell| dwell.timer == timer),
+        _ => false,
+    };
+    let spent = loud.transitions.iter().any(|way| way.go.is_none() && own(way));
     let mut ways = state.transitions.iter().take_while(|way| way.go.is_some());
     ways.find_map(|way| match way.trigger {
         Trigger::Always if way.condition.is_none() => Some(1),
-        Trigger::Timer { timer } if way.condition.is_none() => {
+        Trigger::Timer { timer } if way.condition.is_none() && !spent => {
             state.dwells.iter().find(|dwell| dwell.timer == timer).map(|dwell| dwell.ticks + 1)
         }
         _ => None,

@@ -114,3 +114,18 @@ machine match
         ),
     );
 }
+
+/// A state's time can be spent before the silence: a timer that runs out while west is held, and is answered by staying, is off from
+/// then on (ARCHITECTURE.md, "The tick": a fired timer is off before its actions), and nothing else leads out.
+#[test]
+fn a_state_whose_time_is_spent_is_not_left_by_time() {
+    let fox = "tick 50 ms
+machine fox
+  state sitting shows fox-low
+  state waving  shows fox-high
+  sitting on press east                   go waving
+  waving  after 100 ms if held west       go sitting
+  waving  after 100 ms                    go sitting
+";
+    both(fox, ".home", ("if held west       go sitting", "if held west       stay"));
+}

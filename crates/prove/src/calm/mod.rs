@@ -94,7 +94,7 @@ impl<'a> Calm<'a> {
             let before = self.states.clone();
             let (small, rounds) = silence::silent(&self.base, &self.states, (self.quiet, self.real()));
             for (m, machine) in small.machines.iter().enumerate() {
-                let (mut lasting, ticks) = silence::lasting(machine, &self.states[m]);
+                let (mut lasting, ticks) = silence::lasting(machine, &self.form.machines[m], &self.states[m]);
                 lasting.extend(&untouched[m]);
                 if lasting.len() < self.states[m].len() {
                     self.ticks += ticks + rounds;
