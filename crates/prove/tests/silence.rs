@@ -129,3 +129,18 @@ machine fox
 ";
     both(fox, ".home", ("if held west       go sitting", "if held west       stay"));
 }
+
+/// A hand that holds east and a press of east do the same where a timer asks for the hand, so that no press is a turn; in silence,
+/// where nobody holds anything, nothing asks for that timer.
+#[test]
+fn what_a_held_button_does_anyway_is_no_turn() {
+    let fox = "tick 50 ms
+machine fox
+  state sitting shows fox-low
+  state waving  shows fox-high
+  sitting on press east                   go waving
+  sitting after 50 ms if held west        go waving
+  waving  after 300 ms                    go sitting
+";
+    both(fox, ".alone east", ("if held west ", "if held east "));
+}

@@ -119,3 +119,45 @@ pub(crate) fn object(name: &str, made: &Upright, room: [f64; 2], units: Units) -
 pub(crate) fn letter(at: usize) -> String {
     char::from(b'P' + u8::try_from(at.min(10)).unwrap_or(0)).to_string()
 }
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a test may fail")]
+mod tests {
+    use super::*;
+    use plan::Hanger;
+
+    /// A stick of 400 mm with a lamp at each end and a tie 100 mm from its head, hung a quarter turn counter-clockwise: its head points
+    /// left then. Upright again, the tie is 300 mm above the lower end.
+    #[test]
+    fn what_hangs_turned_is_made_upright() {
+        let hanger = |at: [f64; 2]| Hanger {
+            label: String::new(),
+            along_mm: 0.0,
+            top_mm: at,
+            bottom_mm: at,
+            length_mm: 0.0,
+            cut_mm: 0.0,
+        };
+        let hung = Hung {
+            name: "stick.1".into(),
+            object: "stick".into(),
+            spot: 0,
+            at_mm: [5000.0, 2500.0],
+            tilt_deg: 90.0,
+            mass_kg: 0.1,
+            lines_mm: vec![vec![[-200.0, 0.0], [200.0, 0.0]]],
+            lamps_mm: vec![[200.0, 0.0], [-200.0, 0.0]],
+            strand: String::new(),
+            colour: String::new(),
+            channel: 0,
+            hangers: vec![hanger([4900.0, 2500.0])],
+        };
+        let made = Upright::of(&hung).unwrap();
+        let near = |one: [f64; 2], two: [f64; 2]| one.iter().zip(two).all(|(a, b)| (a - b).abs() < 1e-9);
+        assert!(near(made.size_mm, [0.0, 400.0]), "{:?}", made.size_mm);
+        assert!(near(made.lamps[0], [0.0, 0.0]) && near(made.lamps[1], [0.0, 400.0]), "{:?}", made.lamps);
+        assert!(near(made.ties[0], [0.0, 300.0]), "{:?}", made.ties);
+        let other = Hung { at_mm: [100.0, 100.0], hangers: vec![hanger([0.0, 100.0])], ..hung };
+        assert!(made.is_like(&Upright::of(&other).unwrap()));
+    }
+}

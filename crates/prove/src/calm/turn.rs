@@ -4,7 +4,7 @@ use super::Calm;
 use crate::model::listening;
 use crate::value::Sight;
 use crate::watch::shows;
-use rules::form::{Expr, Form, Lights, Machine, Node, Ties, each_node};
+use rules::form::{Expr, Form, Lights, Machine, Node, Ties, Trigger, each_node};
 use rules::step::{Input, Situation, step};
 
 /// What a turn of whoever waits at a button is: the button's lamp is lit, if it has one, and a press in the next tick would bring a
@@ -38,8 +38,13 @@ impl Turn<'_> {
         for (_, light) in lamp(form, button) {
             light.when.iter().chain([&light.level]).for_each(|expr| each_node(expr, &mut look));
         }
-        let ways = form.machines[by].states.iter().flat_map(|state| &state.transitions);
-        ways.filter_map(|way| way.condition.as_ref()).for_each(|expr| each_node(expr, &mut look));
+        for way in form.machines[by].states.iter().flat_map(|state| &state.transitions) {
+            way.condition.iter().for_each(|expr| each_node(expr, &mut look));
+            // What a timer would do under a hand that holds is no work of a press; in silence nothing else may ask for it.
+            if let Trigger::Timer { timer } = way.trigger {
+                look(&Node::Due { m: by, i: timer });
+            }
+        }
         all
     }
 
